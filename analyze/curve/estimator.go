@@ -1,0 +1,222 @@
+package curve
+
+import "math"
+
+// Estimator holds the working space of the estimates. The zero value is ready; it may be used for
+// any number of traces one after the other, but not by two goroutines at once. It keeps no samples.
+type Estimator struct {
+	trace trace
+	block blockTable
+	resid residuals
+}
+
+// trace is the problem in hand, scaled: x = (t - ref)/span.
+type trace struct {
+	t, y    []float64
+	ref     float64 // s
+	span    float64 // s, last minus first time
+	x0, dx  float64 // first sample and mean step in spans
+	uniform bool
+	fixed   bool    // start temperature known
+	off     float64 // subtracted from y: the mean, or the known start temperature
+	syy     float64 // sum of (y - off)^2
+	params  int     // 3, or 2 with a known start
+	direct  bool    // too few samples for blocks
+}
+
+// uniformTolerance is how far a time may lie off the even grid, in steps, for the sampling to count
+// as uniform. The rise within a millionth of a step is far below any noise.
+const uniformTolerance = 1e-6
+
+// prepare reads the samples once: checks them, centres them, fills the blocks. It returns a reason in
+// plain words when there is nothing to estimate.
+func (e *Estimator) prepare(t, y []float64, o Options) string {
+	tr := &e.trace
+	*tr = trace{t: t, y: y, params: 3}
+	if o.FixedStart != nil {
+		tr.fixed, tr.params = true, 2
+	}
+	n := len(y)
+	if len(t) != n {
+		panic("curve: as many times as temperatures are needed")
+	}
+	if n <= tr.params {
+		return "too few samples"
+	}
+	tr.span = t[n-1] - t[0]
+	if !(tr.span > 0) || math.IsInf(tr.span, 0) {
+		return "the samples span no time"
+	}
+	tr.ref = t[0]
+	if o.RefS != nil {
+		tr.ref = *o.RefS
+	}
+	scale := 1 / tr.span
+	tr.x0 = (t[0] - tr.ref) * scale
+	step := tr.span / float64(n-1)
+	tr.dx = step * scale
+	tr.uniform = true
+	tol := uniformTolerance * step
+	first := t[0]
+	sum, prev := 0.0, t[0]
+	for i, v := range y {
+		ti := t[i]
+		if !(ti >= prev) { // catches a NaN as well
+			return "the times do not ascend"
+		}
+		prev = ti
+		if d := ti - (first + float64(i)*step); d > tol || d < -tol {
+			tr.uniform = false
+		}
+		sum += v
+	}
+	tr.off = sum / float64(n)
+	if tr.fixed {
+		tr.off = *o.FixedStart
+	}
+	syy, off := 0.0, tr.off
+	for _, v := range y {
+		v -= off
+		syy += v * v
+	}
+	tr.syy = syy
+	if !(syy < 1e200) || math.IsNaN(sum) || math.Abs(tr.x0) > 1e6 {
+		return "a reading is not a temperature"
+	}
+	tr.direct = n <= maxBlocks
+	switch {
+	case tr.direct:
+	case tr.uniform:
+		e.block.fillUniform(y, off, tr.x0, tr.dx)
+	default:
+		e.block.fillUneven(t, y, off, tr.ref, scale, tr.x0)
+	}
+	return ""
+}
+
+// sums gives the sums of phi, phi^2 and phi*(y - off) at the decay rate k, in 1/span.
+func (e *Estimator) sums(k float64) (sp, spp, spy float64) {
+	if e.trace.direct || math.Abs(k) > momentReach {
+		return e.sumsDirect(k)
+	}
+	return e.block.sums(k)
+}
+
+// sumsDirect is sums by reading every sample.
+func (e *Estimator) sumsDirect(k float64) (sp, spp, spy float64) {
+	tr := &e.trace
+	scale := 1 / tr.span
+	for i, v := range tr.y {
+		phi, _ := basis(k, (tr.t[i]-tr.ref)*scale)
+		sp += phi
+		spp += phi * phi
+		spy += phi * (v - tr.off)
+	}
+	return sp, spp, spy
+}
+
+// conditional is the least-squares solution for one decay rate.
+type conditional struct {
+	rss  float64
+	rate float64 // K per span
+	mean float64 // mean of phi; 0 with a known start
+	spp  float64 // sum of squares of phi about its mean (about 0 with a known start)
+}
+
+// at solves the linear problem for the decay rate k, in 1/span.
+func (e *Estimator) at(k float64) conditional {
+	tr := &e.trace
+	sp, spp, spy := e.sums(k)
+	c := conditional{spp: spp}
+	if !tr.fixed {
+		n := float64(len(tr.y))
+		c.mean = sp / n
+		c.spp -= sp * c.mean
+	}
+	c.rate = spy / c.spp
+	c.rss = tr.syy - spy*c.rate
+	return c
+}
+
+// start gives T0 for a conditional solution, °C.
+func (e *Estimator) start(c conditional) float64 { return e.trace.off - c.mean*c.rate }
+
+// searchGrid holds the decay rates, in 1/span, among which the search for the minimum begins: from a
+// rise that speeds up to one that is over in a tenth of the span. farGrid is tried only when the
+// minimum lies at the end of it.
+var (
+	searchGrid = [...]float64{-10, -6, -3, -1.2, 0, 1.2, 2.5, 4.5, 7, 10}
+	farGrid    = [...]float64{15, 22, 33, 50, 75, 110}
+)
+
+// search finds the decay rate of the smallest sum of squares, in 1/span, to about 1e-4 of the width of
+// the minimum; refine does the rest. ok is false when the minimum lies at the end of the grid: the
+// trace is over within a sample or two, or explodes.
+func (e *Estimator) search() (k float64, ok bool) {
+	best, rss := -1, math.Inf(1)
+	var grid [len(searchGrid) + len(farGrid)]float64
+	var f [len(grid)]float64
+	n := copy(grid[:], searchGrid[:])
+	for i := 0; i < n; i++ {
+		f[i] = e.at(grid[i]).rss
+		if f[i] < rss {
+			best, rss = i, f[i]
+		}
+	}
+	if best == n-1 {
+		for _, k := range farGrid {
+			grid[n] = k
+			f[n] = e.at(k).rss
+			if f[n] < rss {
+				best, rss = n, f[n]
+			}
+			n++
+		}
+	}
+	if best <= 0 || best == n-1 {
+		return 0, false
+	}
+	return e.minimise(grid[best-1], grid[best], grid[best+1], f[best-1], f[best], f[best+1]), true
+}
+
+// minimise takes a bracket a < b < c with f(b) smallest and closes in on the minimum of the residual
+// sum of squares by successive parabolas, falling back on golden sections (Brent's safeguard).
+func (e *Estimator) minimise(a, b, c, fa, fb, fc float64) float64 {
+	const golden = 0.381966
+	last := math.Inf(1)
+	for range 60 {
+		// vertex of the parabola through the three points
+		p, q := (b-a)*(fb-fc), (b-c)*(fb-fa)
+		den := 2 * (p - q)
+		x := b - ((b-a)*p-(b-c)*q)/den
+		width := c - a
+		step := math.Abs(x - b)
+		if den == 0 || !(x > a && x < c) || step > 0.6*last && step > 1e-3*width {
+			if c-b > b-a {
+				x = b + golden*(c-b)
+			} else {
+				x = b - golden*(b-a)
+			}
+			step = math.Abs(x - b)
+		}
+		if step < 1e-7*(1+math.Abs(b)) {
+			return x
+		}
+		last = step
+		fx := e.at(x).rss
+		switch {
+		case fx <= fb && x > b:
+			a, fa, b, fb = b, fb, x, fx
+		case fx <= fb:
+			c, fc, b, fb = b, fb, x, fx
+		case x > b:
+			c, fc = x, fx
+		default:
+			a, fa = x, fx
+		}
+		if fx-fb < 1e-13*e.trace.syy && step < 1e-5*(1+math.Abs(b)) {
+			return b
+		}
+	}
+	return b
+}
