@@ -1,0 +1,143 @@
+package chart
+
+import (
+	"strconv"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// legendItem is a sample of a line, marker or shading and the words for it.
+type legendItem struct {
+	text   string
+	width  vg.Length // of sample and text
+	sample func(s *sheet, b box)
+}
+
+const (
+	sampleWidth vg.Length = 24
+	legendGap   vg.Length = 14
+)
+
+// legendRows arranges the legend's items in rows, in the order of the picture: traces, curves, shadings, spikes.
+// If there are more than `most` rows the last one ends with a count of what is left out.
+func (s *sheet) legendRows(c *CycleChart, width vg.Length, most int) [][]legendItem {
+	var items []legendItem
+	add := func(text string, sample func(*sheet, box)) {
+		text = s.t.cut(s.t.clean(text, regular), regular, sizeText, width-sampleWidth-4)
+		items = append(items, legendItem{text, sampleWidth + 4 + s.t.width(text, regular, sizeText), sample})
+	}
+	line := func(l look) func(*sheet, box) {
+		return func(s *sheet, b box) {
+			y := (b.y0 + b.y1) / 2
+			s.line(l, b.x0, y, b.x1, y)
+			if l.mark != noMarker {
+				s.marker(l.mark, l.colour, (b.x0+b.x1)/2, y)
+			}
+		}
+	}
+	shading := func(h hatch) func(*sheet, box) {
+		return func(s *sheet, b box) { s.swatch(b, overTint, vermillion, h) }
+	}
+	spikes := 0
+	for nth, tr := range c.Traces {
+		add(tr.Name, line(traceLook(tr.Role, nth)))
+		spikes += len(tr.Spikes)
+	}
+	for nth, tr := range c.Traces {
+		if tr.isRing() && c.passesLimit(tr) {
+			add(tr.Name+" "+wordAbove, shading(hatchFor(tr.Role, nth)))
+		}
+	}
+	if c.Diff != nil && c.Diff.passesLimit() {
+		add(wordBeyond, func(s *sheet, b box) { s.swatch(b, unevenTint, purple, falling) })
+	}
+	if spikes > 0 {
+		add(wordSpike+" ("+strconv.Itoa(spikes)+")", func(s *sheet, b box) {
+			s.marker(cross, black, (b.x0+b.x1)/2, (b.y0+b.y1)/2)
+		})
+	}
+	for _, f := range c.Curves {
+		if f.Text != "" {
+			add(f.Text, line(curveLook(f.Role)))
+		}
+	}
+	var rows [][]legendItem
+	used := width
+	for i, it := range items {
+		if used+legendGap+it.width > width {
+			if len(rows) == most {
+				s.leftOut(rows, len(items)-i, width)
+				break
+			}
+			rows = append(rows, nil)
+			used = -legendGap
+		}
+		rows[len(rows)-1] = append(rows[len(rows)-1], it)
+		used += legendGap + it.width
+	}
+	return rows
+}
+
+// leftOut replaces what stands at the end of the last row by a count of the items that have no place.
+func (s *sheet) leftOut(rows [][]legendItem, n int, width vg.Length) {
+	last := rows[len(rows)-1]
+	for {
+		text := "and " + strconv.Itoa(n) + " more"
+		it := legendItem{text: text, width: sampleWidth + 4 + s.t.width(text, regular, sizeText)}
+		used := it.width
+		for _, other := range last {
+			used += other.width + legendGap
+		}
+		if used <= width || len(last) == 0 {
+			rows[len(rows)-1] = append(last, it)
+			return
+		}
+		last, n = last[:len(last)-1], n+1
+	}
+}
+
+func (s *sheet) legend(b box, rows [][]legendItem) {
+	y := b.y1
+	for _, row := range rows {
+		x := b.x0
+		for _, it := range row {
+			if it.sample != nil {
+				it.sample(s, box{x, y - sizeText*0.95, x + sampleWidth, y - sizeText*0.15})
+			}
+			s.text(x+sampleWidth+4, y-sizeText*0.9, it.text, regular, sizeText, ink, left)
+			x += it.width + legendGap
+		}
+		y -= sizeText * leading
+	}
+}
+
+// passesLimit says whether any reading of a trace stands above a tolerance limit.
+func (c *CycleChart) passesLimit(tr Trace) bool {
+	for _, l := range c.Levels {
+		if l.Kind != ToleranceLimit {
+			continue
+		}
+		k := 0
+		for i, v := range tr.C {
+			for k < len(tr.Spikes) && int(tr.Spikes[k]) < i {
+				k++
+			}
+			if v > l.C && drawable(v) && !(k < len(tr.Spikes) && int(tr.Spikes[k]) == i) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (d *Diff) passesLimit() bool {
+	if d.LimitK <= 0 {
+		return false
+	}
+	for _, v := range d.K {
+		if (v > d.LimitK || v < -d.LimitK) && drawable(v) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,25 @@
+package chart
+
+import "ringheat/analyze/judge"
+
+// The fixed words of the pictures. All other text comes from the caller.
+const (
+	wordTemperature = "temperature, °C"
+	wordNothing     = "no readings to draw"
+	wordSpike       = "spike, not a temperature"
+	wordAbove       = "above the limit"
+	wordBeyond      = "difference beyond its limit"
+	wordTime        = "time"
+)
+
+func verdictWord(v judge.Verdict) string {
+	switch v {
+	case judge.Pass:
+		return "PASS"
+	case judge.Fail:
+		return "FAIL"
+	case judge.NotAsked:
+		return "NOT ASKED"
+	}
+	return "UNPROVEN"
+}
