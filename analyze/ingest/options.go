@@ -32,9 +32,10 @@ type Options struct {
 	Decimal                                byte                     // '.' or ','; 0: find it
 	Encoding                               string                   // "", "utf-8", "utf-16le", "utf-16be", "windows-1252"
 	DateOrder                              DateOrder
-	IntervalS                              float64 // > 0: rows are this far apart where the log has no clock, s
-	OneBody                                bool    // the part has no outer ring: a single unlabelled probe is the bore's
-	MaxProblems                            int     // problems kept; 0 means DefaultMaxProblems
+	IntervalS                              float64   // > 0: rows are this far apart where the log has no clock, s
+	OneBody                                bool      // the part has no outer ring: a single unlabelled probe is the bore's
+	MaxProblems                            int       // problems kept; 0 means DefaultMaxProblems
+	NeighbourOrder                         DateOrder // order found in other logs of the same folder: breaks an even tie, and is said
 }
 
 // DefaultMaxProblems is how many problems a Log keeps when Options names no number; all are counted.
@@ -68,6 +69,7 @@ type Reading struct {
 	Questions     []string // what could not be settled, with the flag that settles it
 	Flags         []string // the exact flags that pin this reading
 	Preamble      []KeyValue
+	BadCells      int // cells that should have held a reading and could not be read; their lines are samples all the same
 }
 
 // IgnoredColumn is a column that holds no probe's temperature, and why it is thought so.

@@ -1,0 +1,471 @@
+package ingest
+
+import (
+	"fmt"
+	"strings"
+
+	"ringheat/analyze/ingest/clock"
+	"ringheat/analyze/ingest/heading"
+	"ringheat/analyze/quantity"
+	"ringheat/analyze/series"
+)
+
+// timePlan is how the rows' time is read.
+type timePlan struct {
+	plan    *clock.Plan
+	columns []int // 0-based
+}
+
+// resolve finds the columns that a flag names.
+func (p *planner) resolve(flag string, refs []ColumnRef) ([]int, error) {
+	var out []int
+	for _, r := range refs {
+		if r.Number > 0 {
+			if r.Number > p.dial.columns {
+				return nil, p.fail(ErrColumn, p.layout.first+1, 0, fmt.Sprintf("--%s names column %d, but the rows have %d", flag, r.Number, p.dial.columns), "columns are counted from 1; "+p.headingList())
+			}
+			out = append(out, r.Number-1)
+			continue
+		}
+		want := strings.TrimSpace(r.Heading)
+		if want == "" {
+			return nil, p.fail(ErrColumn, 0, 0, fmt.Sprintf("--%s names no column", flag), p.headingList())
+		}
+		found := -1
+		for c := range p.table.columns {
+			col := &p.table.columns[c]
+			if !matchesHeading(col, want) {
+				continue
+			}
+			if found >= 0 {
+				return nil, p.fail(ErrColumn, p.headerLine(), 0, fmt.Sprintf("--%s %q matches columns %d and %d", flag, want, found+1, c+1), "name it by its number")
+			}
+			found = c
+		}
+		if found < 0 {
+			return nil, p.fail(ErrColumn, p.headerLine(), 0, fmt.Sprintf("--%s %q matches no heading", flag, want), p.headingList())
+		}
+		out = append(out, found)
+	}
+	return out, nil
+}
+
+func matchesHeading(col *column, want string) bool {
+	if col.name == "" {
+		return false
+	}
+	if strings.EqualFold(col.name, want) {
+		return true
+	}
+	if strings.Contains(col.name, " / ") {
+		for _, part := range strings.Split(col.name, " / ") {
+			if strings.EqualFold(part, want) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (p *planner) headerLine() int {
+	if len(p.layout.headers) > 0 {
+		return p.layout.headers[0] + 1
+	}
+	return 0
+}
+
+// headingList is a hint that names the headings there are.
+func (p *planner) headingList() string {
+	var names []string
+	for c := range p.table.columns {
+		n := p.table.columns[c].name
+		if n == "" {
+			continue
+		}
+		if len(names) == 12 {
+			names = append(names, "...")
+			break
+		}
+		names = append(names, fmt.Sprintf("%d %q", c+1, n))
+	}
+	if len(names) == 0 {
+		return "the log has no headings: name columns by number"
+	}
+	return "the headings are " + strings.Join(names, ", ")
+}
+
+// findClock is the fifth stage: which columns are time, and how it is written.
+func (p *planner) findClock(pl *plan) error {
+	named, err := p.resolve("time", p.o.Time)
+	if err != nil {
+		return err
+	}
+	set := clock.Settings{Decimal: p.dial.decimal, Columns: named, Order: clock.Order(p.o.DateOrder), NeighbourOrder: clock.Order(p.o.NeighbourOrder), IntervalS: p.o.IntervalS}
+	var startText string
+	for _, kv := range p.read.Preamble {
+		f := heading.ReadFact(kv.Key, kv.Value)
+		switch f.Kind {
+		case heading.Interval:
+			if f.IntervalS > 0 {
+				set.PreambleIntervalS = f.IntervalS
+			}
+		case heading.StartTime, heading.StartDate:
+			if startText == "" {
+				startText = f.Value
+				if t, _, ok := clock.ParseInstant(f.Value, clock.Order(p.o.DateOrder)); ok {
+					set.PreambleStart = t
+				}
+			}
+		}
+	}
+	tb := clock.Table{Rows: p.table.rows, Headed: len(p.layout.headers) > 0, Breaks: p.table.breaks}
+	for c := range p.table.columns {
+		tb.Columns = append(tb.Columns, clock.Column{Heading: p.table.columns[c].name, Unit: p.table.columns[c].unit})
+	}
+	det := clock.Detect(tb, set)
+	best := det.Best()
+	if best == nil {
+		return p.fail(ErrNoTime, p.layout.first+1, 0, "no column is a time and no interval is known", "name the time column with --time, or the time between rows with --interval-s")
+	}
+	for _, q := range det.Questions {
+		p.ask(q)
+	}
+	pl.time.plan = best.Plan
+	pl.time.columns = append(pl.time.columns[:0], best.Plan.Columns()...)
+	g := Guess{Stage: "clock", Choice: best.Plan.Format(), Evidence: best.Evidence, By: series.ByPlausibility}
+	if len(named) > 0 {
+		g.By = series.ByFlag
+	}
+	var cols []string
+	for _, c := range pl.time.columns {
+		cols = append(cols, fmt.Sprint(c+1))
+	}
+	if len(cols) > 0 {
+		g.Flag = "--time " + strings.Join(cols, ",")
+		g.Choice = fmt.Sprintf("column %s, %s", strings.Join(cols, " and "), g.Choice)
+	}
+	used := map[int]bool{}
+	for _, c := range pl.time.columns {
+		used[c] = true
+	}
+	for i := 1; i < len(det.Candidates); i++ {
+		c := &det.Candidates[i]
+		if g.RunnerUp == "" && !c.Dead && len(c.Plan.Columns()) > 0 {
+			g.RunnerUp = fmt.Sprintf("column %d, %s", c.Plan.Columns()[0]+1, c.Plan.Format())
+		}
+		for _, k := range c.Plan.Columns() {
+			if !used[k] && len(c.Plan.Columns()) > 0 && p.timeOnly(k) {
+				used[k] = true
+				reason := "another time column: " + c.Evidence
+				if c.Dead {
+					reason = "a time column that does not run: " + c.Evidence
+				}
+				p.ignore(k, reason)
+			}
+		}
+	}
+	p.guess(g)
+	return nil
+}
+
+// timeOnly says whether a column that could be time can't be a probe: its cells or its heading say so.
+func (p *planner) timeOnly(c int) bool {
+	col := &p.table.columns[c]
+	return col.times > col.numbers || col.meaning.Quantity == heading.Time || col.meaning.Quantity == heading.Index
+}
+
+// ignore keeps a column that is not read, with the reason.
+func (p *planner) ignore(c int, reason string) {
+	for _, i := range p.read.Ignored {
+		if i.Column == c+1 {
+			return
+		}
+	}
+	p.read.Ignored = append(p.read.Ignored, IgnoredColumn{Column: c + 1, Name: p.table.columns[c].name, Reason: reason})
+}
+
+// roleFlags lists the role flags with what they name.
+func (p *planner) roleFlags() []struct {
+	flag string
+	role series.Role
+	refs []ColumnRef
+} {
+	return []struct {
+		flag string
+		role series.Role
+		refs []ColumnRef
+	}{
+		{"inner", series.Inner, p.o.Inner},
+		{"outer", series.Outer, p.o.Outer},
+		{"ambient", series.Ambient, p.o.Ambient},
+		{"shaft", series.Shaft, p.o.Shaft},
+		{"set-point", series.SetPoint, p.o.SetPoint},
+	}
+}
+
+// findColumns is the sixth stage: which columns are probes, what they measure, and in which unit.
+func (p *planner) findColumns(pl *plan) error {
+	t := &p.table
+	flagged := map[int]series.Role{}
+	for _, f := range p.roleFlags() {
+		cols, err := p.resolve(f.flag, f.refs)
+		if err != nil {
+			return err
+		}
+		for _, c := range cols {
+			if r, ok := flagged[c]; ok && r != f.role {
+				return p.fail(ErrColumn, p.headerLine(), c+1, fmt.Sprintf("named both as %s and as %s", r, f.role), "name it once")
+			}
+			flagged[c] = f.role
+		}
+	}
+	isTime := map[int]bool{}
+	for _, c := range pl.time.columns {
+		isTime[c] = true
+		if r, ok := flagged[c]; ok {
+			return p.fail(ErrColumn, p.headerLine(), c+1, fmt.Sprintf("named as %s, but it is the time column", r), "name the time column with --time")
+		}
+	}
+	for _, i := range p.read.Ignored {
+		if _, ok := flagged[i.Column-1]; !ok {
+			isTime[i.Column-1] = true
+		}
+	}
+
+	var sure, maybe []int
+	for c := range t.columns {
+		col := &t.columns[c]
+		if _, ok := flagged[c]; ok {
+			sure = append(sure, c)
+			continue
+		}
+		if isTime[c] {
+			continue
+		}
+		m := &col.meaning
+		switch {
+		case col.numbers == 0 && col.markers == 0 && col.texts == 0:
+			if col.name != "" && (m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Role != series.NoRole) && m.NotProbe == heading.MayBeProbe {
+				sure = append(sure, c)
+			} else if col.name != "" {
+				p.ignore(c, "empty")
+			}
+		case col.texts+col.times > col.numbers+col.markers:
+			p.ignore(c, "holds text, no numbers")
+		case m.NotProbe == heading.SetPointColumn && (m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Quantity == heading.NoQuantity):
+			sure = append(sure, c)
+		case m.NotProbe != heading.MayBeProbe:
+			p.ignore(c, m.Reason)
+		case m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Role != series.NoRole || col.suffixes*2 > col.numbers:
+			sure = append(sure, c)
+		case col.otherSuffixes*2 > col.numbers:
+			p.ignore(c, "its cells carry a unit that is no temperature's")
+		case m.Quantity != heading.NoQuantity:
+			reason := "holds no temperature"
+			if m.Evidence != "" {
+				reason += ": " + m.Evidence
+			}
+			p.ignore(c, reason)
+		default:
+			maybe = append(maybe, c)
+		}
+	}
+	probes := 0
+	for _, c := range sure {
+		if r, ok := flagged[c]; ok && r != series.SetPoint || !ok && t.columns[c].meaning.NotProbe != heading.SetPointColumn {
+			probes++
+		}
+	}
+	if probes == 0 {
+		for _, c := range maybe {
+			if reason := t.columns[c].implausible(); reason != "" {
+				p.ignore(c, reason)
+			} else {
+				sure = append(sure, c)
+				probes++
+			}
+		}
+		if probes > 0 && len(maybe) > 0 {
+			p.guess(Guess{Stage: "columns", Choice: fmt.Sprintf("%d columns read as temperatures", probes), Evidence: "no heading names a temperature; their values could be one", By: series.ByPlausibility})
+		}
+	} else {
+		for _, c := range maybe {
+			p.ignore(c, "its heading names no temperature while others do; name it with --inner, --outer or --ambient if it is one")
+		}
+	}
+	if probes == 0 {
+		return p.fail(ErrNoChannel, p.headerLine(), 0, "no column could be a probe's temperature", "name one with --inner or --outer; "+p.headingList())
+	}
+	sortInts(sure)
+
+	pl.channels = pl.channels[:0]
+	for _, c := range sure {
+		col := &t.columns[c]
+		ch := channelPlan{column: c, scale: 1}
+		ch.Name, ch.Column = col.name, c+1
+		if ch.Name == "" {
+			ch.Name = fmt.Sprintf("column %d", c+1)
+		}
+		if r, ok := flagged[c]; ok {
+			ch.Role, ch.RoleSource = r, series.ByFlag
+		} else if col.meaning.NotProbe == heading.SetPointColumn {
+			ch.Role, ch.RoleSource = series.SetPoint, series.ByHeading
+		} else if col.meaning.Role != series.NoRole {
+			ch.Role, ch.RoleSource = col.meaning.Role, series.ByHeading
+		}
+		p.findUnit(&ch, col, flagged)
+		pl.channels = append(pl.channels, ch)
+	}
+	p.findRoles(pl)
+	return nil
+}
+
+// implausible says why a column without a telling heading can't be a probe's trace; "" if it can.
+func (c *column) implausible() string {
+	if c.numbers == 0 {
+		return "holds no numbers"
+	}
+	if c.min < -300 || c.max > 3000 {
+		return "nothing names it a temperature and its values are none"
+	}
+	if c.numbers >= 20 && c.integers && c.distinctValues(5) <= 4 && c.max-c.min >= 5 {
+		return "nothing names it a temperature and it steps between few values, as an output or a state does"
+	}
+	if c.numbers >= 20 && c.max == c.min {
+		return "nothing names it a temperature and it never changes"
+	}
+	return ""
+}
+
+// findUnit decides one channel's unit.
+func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.Role) {
+	_, named := flagged[ch.column]
+	m := &col.meaning
+	switch {
+	case p.o.Unit != quantity.UnknownUnit && (named || m.Unit == quantity.UnknownUnit && col.suffix == quantity.UnknownUnit):
+		ch.Unit, ch.UnitSource = p.o.Unit, series.ByFlag
+		return
+	case m.Unit != quantity.UnknownUnit:
+		ch.Unit, ch.UnitSource = m.Unit, series.ByHeading
+		if m.UnitPlace == heading.InUnitRow {
+			ch.UnitSource = series.ByUnitRow
+		}
+		if m.UnitScale > 0 {
+			ch.scale = m.UnitScale
+		}
+	case col.suffix != quantity.UnknownUnit:
+		ch.Unit, ch.UnitSource = col.suffix, series.ByCell
+	default:
+		for _, kv := range p.read.Preamble {
+			if f := heading.ReadFact(kv.Key, kv.Value); f.Unit != quantity.UnknownUnit && (f.Kind == heading.UnitText || f.Kind == heading.ChannelText) && (f.Channel == 0 || f.Channel == m.Number) {
+				ch.Unit, ch.UnitSource = f.Unit, series.ByPreamble
+				p.guess(Guess{Stage: "unit", Choice: ch.Name + ": " + ch.Unit.String(), Evidence: fmt.Sprintf("line %d says so", kv.Line), By: series.ByPreamble, Flag: "--temp-unit " + ch.Unit.Letter()})
+				break
+			}
+		}
+	}
+	p.findScale(ch, col)
+	if ch.Unit == quantity.UnknownUnit {
+		p.plausibleUnit(ch, col)
+	}
+}
+
+// findScale notices thousandths of a degree under a heading that says degrees.
+func (p *planner) findScale(ch *channelPlan, col *column) {
+	if ch.scale != 1 || col.numbers < 2 || !col.integers || max(col.max, -col.min) < 2000 {
+		return
+	}
+	if lo, hi := col.min/1000, col.max/1000; lo > -60 && hi < 1000 {
+		ch.scale = 0.001
+		p.guess(Guess{Stage: "unit", Choice: fmt.Sprintf("%s: thousandths of a degree", ch.Name), Evidence: fmt.Sprintf("whole numbers from %g to %g can't be degrees", col.min, col.max), By: series.ByPlausibility})
+	}
+}
+
+// plausibleUnit judges a unit that nothing names, by the size of the values.
+func (p *planner) plausibleUnit(ch *channelPlan, col *column) {
+	ch.Unit, ch.UnitSource = quantity.DegreeCelsius, series.ByPlausibility
+	if col.numbers == 0 {
+		return
+	}
+	lo, hi, first := col.min*ch.scale, col.max*ch.scale, col.values[0]*ch.scale
+	g := Guess{Stage: "unit", By: series.ByPlausibility}
+	switch {
+	case lo > 240 && first > 255 && first < 330 && hi < 800:
+		ch.Unit = quantity.KelvinUnit
+		g.Evidence = fmt.Sprintf("nothing names the unit; %.4g at the start and %.4g at least fit kelvin", first, lo)
+		g.RunnerUp = "°C"
+	case first >= 50 && first <= 100 && hi > 150 && lo > 32:
+		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g", lo, hi)
+		g.RunnerUp = "°F"
+		p.ask(fmt.Sprintf("the unit of %q is not settled: it starts at %.4g, warm for °C, usual for °F; taken as °C; --temp-unit settles it", ch.Name, first))
+	default:
+		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g fit °C", lo, hi)
+	}
+	g.Choice = ch.Name + ": " + ch.Unit.String()
+	g.Flag = "--temp-unit " + ch.Unit.Letter()
+	p.guess(g)
+}
+
+// findRoles gives roles to channels that no flag and no heading named.
+func (p *planner) findRoles(pl *plan) {
+	var free []int
+	inner, outer := 0, 0
+	for i := range pl.channels {
+		ch := &pl.channels[i]
+		switch ch.Role {
+		case series.NoRole:
+			free = append(free, i)
+		case series.Inner:
+			inner++
+		case series.Outer:
+			outer++
+		}
+		if ch.RoleSource == series.ByHeading {
+			p.guess(Guess{Stage: "role", Choice: fmt.Sprintf("%s: %s", ch.Name, ch.Role), Evidence: p.table.columns[ch.column].meaning.Evidence, By: series.ByHeading, Flag: fmt.Sprintf("--%s %d", ch.Role, ch.Column)})
+		}
+	}
+	give := func(i int, r series.Role, why string) {
+		ch := &pl.channels[i]
+		ch.Role, ch.RoleSource = r, series.ByOrder
+		p.guess(Guess{Stage: "role", Choice: fmt.Sprintf("%s: %s", ch.Name, r), Evidence: why, By: series.ByOrder, Flag: fmt.Sprintf("--%s %d", r, ch.Column)})
+	}
+	name := func(i int) string { return fmt.Sprintf("%q (column %d)", pl.channels[i].Name, pl.channels[i].Column) }
+	switch {
+	case len(free) == 0:
+	case inner == 0 && outer == 0 && len(free) == 2 && !p.o.OneBody:
+		give(free[0], series.Inner, "no heading says which probe is where; the first of two")
+		give(free[1], series.Outer, "no heading says which probe is where; the second of two")
+		p.ask(fmt.Sprintf("which probe is on the inner ring? %s was taken for inner and %s for outer by their order; --inner %d --outer %d settles it", name(free[0]), name(free[1]), pl.channels[free[0]].Column, pl.channels[free[1]].Column))
+	case inner == 0 && outer == 0 && len(free) == 1:
+		give(free[0], series.Inner, "the only probe")
+		if !p.o.OneBody {
+			p.ask(fmt.Sprintf("only one probe, %s, and nothing says where it sits: taken for inner; there is no outer probe, so evenness can't be shown; --inner %d settles it", name(free[0]), pl.channels[free[0]].Column))
+		}
+	case inner == 1 && outer == 0 && len(free) == 1 && !p.o.OneBody && pl.channels[free[0]].Role == series.NoRole:
+		give(free[0], series.Outer, "inner is named; the other probe")
+		p.ask(fmt.Sprintf("is %s the probe on the outer ring? taken so because it is the only other one; --outer %d settles it", name(free[0]), pl.channels[free[0]].Column))
+	case outer == 1 && inner == 0 && len(free) == 1:
+		give(free[0], series.Inner, "outer is named; the other probe")
+		p.ask(fmt.Sprintf("is %s the probe on the inner ring? taken so because it is the only other one; --inner %d settles it", name(free[0]), pl.channels[free[0]].Column))
+	case inner == 0 || outer == 0 && !p.o.OneBody:
+		var list []string
+		for _, i := range free {
+			list = append(list, name(i))
+		}
+		missing := "--inner and --outer"
+		if inner > 0 {
+			missing = "--outer"
+		} else if outer > 0 || p.o.OneBody {
+			missing = "--inner"
+		}
+		p.ask(fmt.Sprintf("%d probes and nothing says where they sit: %s; name them with %s", len(free), strings.Join(list, ", "), missing))
+	}
+}
+
+func sortInts(a []int) {
+	for i := 1; i < len(a); i++ {
+		for j := i; j > 0 && a[j] < a[j-1]; j-- {
+			a[j], a[j-1] = a[j-1], a[j]
+		}
+	}
+}

@@ -1,0 +1,302 @@
+package ingest
+
+import (
+	"bytes"
+	"fmt"
+
+	"ringheat/analyze/ingest/cell"
+	"ringheat/analyze/series"
+)
+
+// span is a line of the head, without its end.
+type span struct{ start, end int32 }
+
+// dialect is the third stage's finding: how a line is cut into cells and how numbers are written.
+type dialect struct {
+	delim   byte
+	decimal byte
+	columns int // cells in the usual data line, a trailing empty one included
+	sepLine int // 1-based line of a "sep=" instruction; 0 without
+}
+
+// cellClass sorts a cell by its look alone.
+type cellClass uint8
+
+const (
+	classText cellClass = iota
+	classEmpty
+	classNumber
+	classTime
+	classMarker
+)
+
+// classify sorts a trimmed cell by its look. A number with either decimal mark counts.
+func classify(b []byte) cellClass {
+	if len(b) == 0 {
+		return classEmpty
+	}
+	if len(b) > 64 {
+		return classText
+	}
+	if plainNumber(b) {
+		return classNumber
+	}
+	if timeLike(b) {
+		return classTime
+	}
+	v := cell.Parse(b, '.')
+	if v.Kind == cell.Text {
+		v = cell.Parse(b, ',')
+	}
+	switch v.Kind {
+	case cell.Number:
+		return classNumber
+	case cell.Marker:
+		return classMarker
+	case cell.Empty:
+		return classEmpty
+	}
+	return classText
+}
+
+// plainNumber says whether b is digits with at most one mark and a sign.
+func plainNumber(b []byte) bool {
+	if b[0] == '-' || b[0] == '+' {
+		b = b[1:]
+	}
+	digits, marks := 0, 0
+	for _, c := range b {
+		switch {
+		case c >= '0' && c <= '9':
+			digits++
+		case c == '.' || c == ',':
+			marks++
+		default:
+			return false
+		}
+	}
+	return digits > 0 && marks <= 1
+}
+
+// timeLike says whether b looks like a date, a clock time or both: digits, the marks between them, and no
+// more letters than a month, a zone and a half of the day need.
+func timeLike(b []byte) bool {
+	digits, colons, slashes, dashes, dots, letters := 0, 0, 0, 0, 0, 0
+	for i, c := range b {
+		switch {
+		case c >= '0' && c <= '9':
+			digits++
+		case c == ':':
+			colons++
+		case c == '/':
+			slashes++
+		case c == '-':
+			if i > 0 {
+				dashes++
+			}
+		case c == '.' || c == ',':
+			dots++
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0x80:
+			letters++
+		case c == ' ' || c == '+' || c == '[' || c == ']':
+		default:
+			return false
+		}
+	}
+	if digits < 2 || letters > 16 || letters > 2*digits {
+		return false
+	}
+	if colons >= 1 && colons <= 3 && digits >= 2 {
+		return b[0] >= '0' && b[0] <= '9' || colons >= 2
+	}
+	if digits < 3 {
+		return false
+	}
+	return slashes == 2 || dashes == 2 || dots == 2 && letters == 0 || slashes+dashes+dots == 0 && letters >= 3 && digits >= 3 && b[0] >= '0' && b[0] <= '9' && len(b) >= 8
+}
+
+// dialectTrial is what one delimiter makes of the sample.
+type dialectTrial struct {
+	delim   byte
+	columns int
+	lines   int     // data-like lines with that many cells
+	score   float64 // share of lines times share of cells that look like data
+}
+
+// findDialect decides the delimiter and the decimal mark on lines spread over the head.
+func (p *planner) findDialect() (dialect, error) {
+	var d dialect
+	first := 0
+	for first < len(p.lines) && len(trim(p.lineAt(first))) == 0 {
+		first++
+	}
+	if first < len(p.lines) {
+		if b := p.lineAt(first); len(b) >= 5 && bytes.EqualFold(b[:min(4, len(b))], []byte("sep=")) && len(trim(b)) <= 6 {
+			d.sepLine = first + 1
+			d.delim = b[4]
+			if d.delim == '"' {
+				d.sepLine = 0
+			}
+		} else if len(b) >= 7 && bytes.EqualFold(b[:5], []byte(`"sep=`)) && b[6] == '"' {
+			d.sepLine = first + 1
+			d.delim = b[5]
+		}
+	}
+	sample := p.sampleLines(60)
+	var best, second dialectTrial
+	tryAll := delimiterWords[:]
+	for _, c := range tryAll {
+		t := p.tryDelimiter(c.b, sample)
+		switch {
+		case t.score > best.score:
+			best, second = t, best
+		case t.score > second.score:
+			second = t
+		}
+	}
+	g := Guess{Stage: "delimiter"}
+	switch {
+	case p.o.Delimiter != 0:
+		d.delim, g.By, g.Evidence = p.o.Delimiter, series.ByFlag, "named by flag"
+		best = p.tryDelimiter(d.delim, sample)
+	case d.sepLine > 0:
+		g.By, g.Evidence = series.ByPreamble, fmt.Sprintf("line %d says so (sep=)", d.sepLine)
+		best = p.tryDelimiter(d.delim, sample)
+	case best.score == 0:
+		d.delim, g.By, g.Evidence = noDelim, series.ByPlausibility, "no delimiter cuts the lines into cells of numbers"
+	default:
+		d.delim, g.By = best.delim, series.ByPlausibility
+		g.Evidence = fmt.Sprintf("%d of %d sampled lines are %d cells of data", best.lines, len(sample), best.columns)
+		if second.score > 0.5*best.score {
+			g.RunnerUp = fmt.Sprintf("%s (%d cells)", delimiterName(second.delim), second.columns)
+		}
+	}
+	d.columns = max(best.columns, 1)
+	g.Choice = delimiterName(d.delim)
+	if d.delim != noDelim {
+		g.Flag = "--delimiter " + g.Choice
+	}
+	p.guess(g)
+
+	// The decimal mark, over the cells that the delimiter gives.
+	var e cell.DecimalEvidence
+	for _, l := range sample {
+		p.cells, _ = split(p.lineAt(l), d.delim, p.cells[:0])
+		if len(p.cells) != d.columns {
+			continue
+		}
+		for _, c := range p.cells {
+			if len(c) > 0 && !timeLike(c) {
+				e.Add(c)
+			}
+		}
+	}
+	mark, decided, why := e.Decide()
+	g = Guess{Stage: "decimal", Choice: string(rune(mark)), Evidence: why, By: series.ByPlausibility}
+	if p.o.Decimal != 0 {
+		mark, g.By, g.Evidence = p.o.Decimal, series.ByFlag, "named by flag"
+		g.Choice = string(rune(mark))
+	} else if !decided && e.Ambiguous > 0 {
+		g.RunnerUp = "."
+		if mark == '.' {
+			g.RunnerUp = ","
+		}
+		p.ask(fmt.Sprintf("the decimal mark is not settled (%s): taken as %q; --decimal settles it", why, mark))
+	}
+	g.Flag = "--decimal " + g.Choice
+	d.decimal = mark
+	p.guess(g)
+	return d, nil
+}
+
+// sampleLines picks up to n lines with text in them, spread over the head: most from its second half,
+// where preambles are over.
+func (p *planner) sampleLines(n int) []int {
+	p.picked = p.picked[:0]
+	total := len(p.lines)
+	if total <= n {
+		for i := range p.lines {
+			if len(trim(p.lineAt(i))) > 0 {
+				p.picked = append(p.picked, i)
+			}
+		}
+		return p.picked
+	}
+	for k := range n {
+		var i int
+		if k < n/4 {
+			i = k * (total / 2) / (n / 4)
+		} else {
+			i = total/2 + (k-n/4)*(total-total/2-1)/(n-n/4-1)
+		}
+		for i < total && len(trim(p.lineAt(i))) == 0 {
+			i++
+		}
+		if i < total && (len(p.picked) == 0 || p.picked[len(p.picked)-1] < i) {
+			p.picked = append(p.picked, i)
+		}
+	}
+	return p.picked
+}
+
+// tryDelimiter says what a delimiter makes of the sampled lines.
+func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
+	t := dialectTrial{delim: delim}
+	type group struct {
+		lines int
+		typed float64
+	}
+	var groups [65]group // by number of cells; the last takes all wider ones
+	var widest int
+	seen := false
+	for _, l := range sample {
+		line := p.lineAt(l)
+		if delim != blanks && bytes.IndexByte(line, delim) < 0 {
+			continue
+		}
+		p.cells, _ = split(line, delim, p.cells[:0])
+		n := len(p.cells)
+		if n < 2 {
+			continue
+		}
+		seen = true
+		typed, empty := 0, 0
+		for _, c := range p.cells[:min(n, 64)] {
+			switch classify(c) {
+			case classNumber, classTime:
+				typed++
+			case classMarker:
+				typed++
+			case classEmpty:
+				empty++
+			}
+		}
+		if typed == 0 {
+			continue
+		}
+		g := &groups[min(n, 64)]
+		g.lines++
+		m := float64(min(n, 64))
+		g.typed += (float64(typed) + 0.7*float64(empty)) / m
+		widest = max(widest, n)
+	}
+	if !seen {
+		return t
+	}
+	for n, g := range groups {
+		if g.lines == 0 {
+			continue
+		}
+		s := float64(g.lines) / float64(len(sample)) * g.typed / float64(g.lines)
+		if delim == blanks {
+			s *= 0.9
+		}
+		if s > t.score {
+			t.score, t.columns, t.lines = s, n, g.lines
+			if n == 64 {
+				t.columns = widest
+			}
+		}
+	}
+	return t
+}

@@ -1,0 +1,64 @@
+package ingest
+
+import (
+	"ringheat/analyze/series"
+)
+
+// planner decides how a log is read, on its head (the whole of a short log). The stages write their
+// findings into it in order; each decision leaves a Guess. Its buffers are kept from file to file.
+type planner struct {
+	o      Options
+	file   string
+	text   []byte
+	lines  []span
+	whole  bool // the head is all of the file
+	cells  [][]byte
+	picked []int
+	layout structure
+	dial   dialect
+	read   *Reading
+	table  table
+}
+
+// lineAt gives line i (0-based) of the head.
+func (p *planner) lineAt(i int) []byte { return p.text[p.lines[i].start:p.lines[i].end] }
+
+// guess keeps a decision.
+func (p *planner) guess(g Guess) { p.read.Guesses = append(p.read.Guesses, g) }
+
+// ask keeps a question, once.
+func (p *planner) ask(q string) {
+	for _, have := range p.read.Questions {
+		if have == q {
+			return
+		}
+	}
+	p.read.Questions = append(p.read.Questions, q)
+}
+
+// fail makes the error of a log that can't be read.
+func (p *planner) fail(kind ErrorKind, line, column int, message, hint string) error {
+	return &Error{Kind: kind, File: p.file, Line: line, Column: column, Message: message, Hint: hint}
+}
+
+// plan is what the rows are read by.
+type plan struct {
+	delim    byte
+	decimal  byte
+	columns  int // cells of the usual data line
+	minCells int // fewest and most cells that a data line may have
+	maxCells int
+	firstRow int // 0-based line of the first row
+	comment  byte
+	time     timePlan
+	channels []channelPlan
+	act      []action // by column, for the fast path
+	header   [][]byte // the heading lines, trimmed, to know them again in mid-file
+}
+
+// channelPlan is one channel to read.
+type channelPlan struct {
+	column int // 0-based
+	scale  float64
+	series.Channel
+}

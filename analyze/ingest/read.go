@@ -1,0 +1,378 @@
+package ingest
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"sort"
+	"strings"
+
+	"ringheat/analyze/ingest/cell"
+	"ringheat/analyze/ingest/clock"
+	"ringheat/analyze/quantity"
+	"ringheat/analyze/series"
+)
+
+// Reader reads logs, one after the other. The zero Reader works. Its buffers are used again for each log,
+// so the Log in a Result, with all its slices, is the Reader's: it is overwritten by the next Read. Copy
+// what must last. A Reader serves one goroutine at a time.
+type Reader struct {
+	src     stored
+	text    text
+	planner planner
+	plan    plan
+	rows    rows
+	log     series.Log
+	steps   []float64
+}
+
+// Read reads one log with a Reader of its own, so that the Result is the caller's.
+func Read(name string, in io.Reader, o Options) (*Result, error) {
+	return new(Reader).Read(name, in, o)
+}
+
+// Read reads one log. name is what messages call it. The error is an *Error, as errors.As finds it, when the
+// log can't be read at all; lines and cells that can't be read are listed in Result.Log.Problems.
+func (r *Reader) Read(name string, in io.Reader, o Options) (*Result, error) {
+	res := &Result{}
+	if err := r.prepare(name, in, o, &res.Reading); err != nil {
+		return nil, err
+	}
+	for attempt := 0; ; attempt++ {
+		if err := r.scanAll(o); err != nil {
+			return nil, err
+		}
+		out := r.rows.clock.Finish()
+		if out.Reread && attempt == 0 && r.text.rewind() {
+			r.plan.time.plan = out.Plan
+			continue
+		}
+		if err := r.collect(name, out, res); err != nil {
+			return nil, err
+		}
+		return res, nil
+	}
+}
+
+// prepare runs the stages up to the plan.
+func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading) error {
+	if err := checkOptions(name, o); err != nil {
+		return err
+	}
+	if err := r.src.open(name, in); err != nil {
+		return err
+	}
+	if err := r.text.begin(&r.src, o.Encoding); err != nil {
+		return err
+	}
+	p := &r.planner
+	p.o, p.file, p.read = o, name, reading
+	if r.src.compressed != "" {
+		reading.Compressed = r.src.compressed
+		p.guess(Guess{Stage: "compression", Choice: r.src.compressed, Evidence: "the first bytes; member " + fmt.Sprintf("%q", r.src.member), By: series.ByPlausibility})
+	}
+	reading.Encoding = r.text.dec.guess.Choice
+	p.guess(r.text.dec.guess)
+	p.text = r.text.buf
+	p.lines, p.whole = r.text.headLines(p.lines[:0])
+	if len(p.lines) == 0 {
+		return p.fail(ErrTooLong, 1, 0, fmt.Sprintf("a line of more than %d bytes", headBytes), "is this a log? export it with one row a line")
+	}
+	var err error
+	if p.dial, err = p.findDialect(); err != nil {
+		return err
+	}
+	reading.Delimiter, reading.Decimal = delimiterName(p.dial.delim), string(rune(p.dial.decimal))
+	if p.dial.columns > MaxColumns {
+		return p.fail(ErrTooLong, 0, 0, fmt.Sprintf("%d columns, more than %d", p.dial.columns, MaxColumns), "is this a log? export fewer channels at a time")
+	}
+	if err := p.findStructure(); err != nil {
+		return err
+	}
+	p.readPreamble()
+	p.sampleRows()
+	p.readColumns()
+	reading.Layout = "wide"
+	pl := &r.plan
+	pl.delim, pl.decimal, pl.columns = p.dial.delim, p.dial.decimal, p.dial.columns
+	pl.minCells, pl.maxCells, pl.firstRow = p.layout.minCells, p.layout.maxCells, p.layout.first
+	if err := p.findClock(pl); err != nil {
+		return err
+	}
+	if err := p.findColumns(pl); err != nil {
+		return err
+	}
+	pl.header = pl.header[:0]
+	for _, h := range p.layout.headers {
+		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
+	}
+	pl.act = pl.act[:0]
+	for range pl.columns {
+		pl.act = append(pl.act, action{})
+	}
+	for _, c := range pl.time.columns {
+		pl.act[c].kind = actTime
+	}
+	for i := range pl.channels {
+		pl.act[pl.channels[i].column] = action{actChannel, int32(i)}
+	}
+	return nil
+}
+
+func checkOptions(name string, o Options) error {
+	if o.Decimal != 0 && o.Decimal != '.' && o.Decimal != ',' {
+		return &Error{Kind: ErrOption, File: name, Message: fmt.Sprintf("no decimal mark %q", o.Decimal), Hint: `use "." or ","`}
+	}
+	if o.IntervalS < 0 || !quantity.Finite(o.IntervalS) {
+		return &Error{Kind: ErrOption, File: name, Message: fmt.Sprintf("no interval %v s", o.IntervalS), Hint: "give seconds over 0"}
+	}
+	return nil
+}
+
+// scanAll reads all lines by the plan.
+func (r *Reader) scanAll(o Options) error {
+	keep := o.MaxProblems
+	if keep <= 0 {
+		keep = DefaultMaxProblems
+	}
+	pl, rs, p := &r.plan, &r.rows, &r.planner
+	rs.begin(pl, keep)
+	kinds := p.headKinds()
+	useFast := pl.delim != blanks && pl.delim != noDelim && len(pl.time.columns) == 1
+	for {
+		line, ok, err := r.text.next()
+		if err != nil {
+			return err
+		}
+		if !ok {
+			break
+		}
+		n := r.text.line
+		switch {
+		case n-1 < pl.firstRow:
+			rs.account.Total++
+			rs.skip(kinds[n-1])
+		case useFast:
+			rs.row(line, n)
+		default:
+			rs.account.Total++
+			rs.tolerant(line, n)
+		}
+	}
+	rs.finish()
+	return nil
+}
+
+// headKinds gives the kind of every line above the first row.
+func (p *planner) headKinds() []string {
+	kinds := make([]string, p.layout.first)
+	for i := range kinds {
+		switch {
+		case len(trim(p.lineAt(i))) == 0:
+			kinds[i] = skipBlank
+		case commentMark(p.lineAt(i)):
+			kinds[i] = skipComment
+		default:
+			kinds[i] = skipPreamble
+		}
+	}
+	for _, h := range p.layout.headers {
+		kinds[h] = skipHeader
+		if h == p.layout.unit {
+			kinds[h] = skipUnit
+		}
+	}
+	return kinds
+}
+
+// collect makes the Log of what was scanned.
+func (r *Reader) collect(name string, out clock.Outcome, res *Result) error {
+	l, rs, pl, p := &r.log, &r.rows, &r.plan, &r.planner
+	reading := &res.Reading
+	n := len(rs.timeS)
+	if n == 0 {
+		return p.fail(ErrNoData, pl.firstRow+1, 0, fmt.Sprintf("no line could be read as a row of readings (%d tried)", rs.account.Problems), "see how it is read with look, and name --time, --delimiter or --decimal")
+	}
+	*l = series.Log{Name: name, TimeS: rs.timeS, Lines: rs.lines, Channels: l.Channels[:0], Rows: rs.account, Clock: series.Clock{Events: l.Clock.Events[:0]}}
+	for i := range pl.channels {
+		cp := &pl.channels[i]
+		ch := cp.Channel
+		ch.C = rs.values[i]
+		ch.MissingKind = rs.missing[i]
+		r.dropErrorValues(cp, &ch)
+		step := stepOf(ch.C, rs.decimals[i])
+		scale, unit := cp.scale, ch.Unit
+		valid := 0
+		switch {
+		case scale == 1 && unit != quantity.DegreeFahrenheit && unit != quantity.KelvinUnit:
+			for _, v := range ch.C {
+				if v == v {
+					valid++
+				}
+			}
+		default:
+			for k, v := range ch.C {
+				if v == v {
+					valid++
+					ch.C[k] = float64(unit.Convert(v * scale))
+				}
+			}
+		}
+		ch.Valid = valid
+		ch.StepK = unit.ConvertStep(step * scale)
+		l.Channels = append(l.Channels, ch)
+	}
+	l.Problems, l.ProblemCount = rs.problems, rs.nproblem
+	sort.SliceStable(l.Problems, func(i, j int) bool { return l.Problems[i].Line < l.Problems[j].Line })
+	reading.BadCells = rs.badCells
+
+	c := &l.Clock
+	c.Start, c.ZoneKnown, c.TimeOfDayS, c.OffsetS = out.Start, out.ZoneKnown, out.TimeOfDayS, out.OffsetS
+	r.steps = clockFacts(l, r.steps)
+	reading.ClockKind, reading.ClockFormat, reading.Zone = string(out.Kind), out.Format, out.Zone
+	for _, c := range pl.time.columns {
+		reading.ClockColumns = append(reading.ClockColumns, c+1)
+	}
+	for _, e := range out.Evidence {
+		p.guess(Guess{Stage: "clock", Choice: out.Format, Evidence: e, By: series.ByPlausibility, Flag: orderFlag(out.Order)})
+	}
+	for _, q := range out.Questions {
+		p.ask(q)
+	}
+	r.flags(reading, out)
+	l.SHA256 = r.src.sha256()
+	res.Log = l
+	return nil
+}
+
+func orderFlag(o clock.Order) string {
+	if o == clock.AnyOrder {
+		return ""
+	}
+	return "--date-order " + string(o)
+}
+
+// dropErrorValues turns numbers that stand for no reading into missing samples.
+func (r *Reader) dropErrorValues(cp *channelPlan, ch *series.Channel) {
+	unit := ch.Unit
+	if cp.scale != 1 {
+		return
+	}
+	for _, e := range cell.FindErrors(ch.C, unit) {
+		for _, run := range e.Runs {
+			for k := run.First; k <= run.Last; k++ {
+				ch.C[k] = math.NaN()
+			}
+		}
+		if ch.MissingKind == nil {
+			ch.MissingKind = map[string]int{}
+		}
+		ch.MissingKind[e.Name] += e.Count
+		r.planner.guess(Guess{Stage: "marker", Choice: fmt.Sprintf("%s: %s is no reading", ch.Name, e.Name), Evidence: fmt.Sprintf("%d rows, line %d first; %s", e.Count, r.rows.lines[e.Runs[0].First], e.Evidence), By: series.ByPlausibility})
+	}
+}
+
+// stepOf gives the display step of values written with at most so many decimals: the largest step that all
+// of them keep to. 0 when there are none or too many decimals to say.
+func stepOf(values []float64, decimals int) float64 {
+	if decimals > 9 {
+		return 0
+	}
+	scale := math.Pow10(decimals)
+	var g, first int64
+	have := false
+	for _, v := range values {
+		if v != v {
+			continue
+		}
+		m := v * scale
+		if m > 1e15 || m < -1e15 {
+			return 1 / scale
+		}
+		k := int64(math.Round(m))
+		if !have {
+			first, have = k, true
+			continue
+		}
+		d := k - first
+		if d < 0 {
+			d = -d
+		}
+		for d != 0 {
+			g, d = d, g%d
+		}
+		if g == 1 {
+			return 1 / scale
+		}
+	}
+	if !have {
+		return 0
+	}
+	if g == 0 {
+		g = 1
+	}
+	// A step is only believed coarser than the notation when it is a customary one.
+	switch m := float64(g); {
+	case m == 2 || m == 5 || m == 25:
+		return m / scale
+	}
+	return 1 / scale
+}
+
+// flags lists what pins this reading.
+func (r *Reader) flags(reading *Reading, out clock.Outcome) {
+	var f []string
+	add := func(s string) {
+		if s != "" {
+			f = append(f, s)
+		}
+	}
+	if flag := encodingFlags[r.text.dec.enc]; flag != "" {
+		add("--encoding " + flag)
+	}
+	if r.plan.delim != noDelim {
+		add("--delimiter " + reading.Delimiter)
+	}
+	add("--decimal " + reading.Decimal)
+	if len(reading.ClockColumns) > 0 {
+		add("--time " + joinInts(reading.ClockColumns))
+	}
+	add(orderFlag(out.Order))
+	if r.planner.o.IntervalS > 0 {
+		add(fmt.Sprintf("--interval-s %g", r.planner.o.IntervalS))
+	}
+	var unit quantity.TemperatureUnit
+	same := true
+	for _, role := range []series.Role{series.Inner, series.Outer, series.Ambient, series.Shaft, series.SetPoint} {
+		var cols []int
+		for i := range r.log.Channels {
+			ch := &r.log.Channels[i]
+			if ch.Role == role {
+				cols = append(cols, ch.Column)
+			}
+			if unit == quantity.UnknownUnit {
+				unit = ch.Unit
+			}
+			same = same && ch.Unit == unit
+		}
+		if len(cols) > 0 {
+			add("--" + role.String() + " " + joinInts(cols))
+		}
+	}
+	if same {
+		add("--temp-unit " + unit.Letter())
+	}
+	reading.Flags = f
+}
+
+func joinInts(v []int) string {
+	var b strings.Builder
+	for i, n := range v {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		fmt.Fprint(&b, n)
+	}
+	return b.String()
+}

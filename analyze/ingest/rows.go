@@ -1,0 +1,475 @@
+package ingest
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+
+	"ringheat/analyze/ingest/cell"
+	"ringheat/analyze/ingest/clock"
+	"ringheat/analyze/series"
+)
+
+// The kinds of problem that reading reports.
+const (
+	ProblemCell   series.ProblemKind = "bad-cell"  // a cell that should hold a reading and does not
+	ProblemTime   series.ProblemKind = "bad-time"  // a row whose time can't be read
+	ProblemWidth  series.ProblemKind = "bad-width" // a row with too few or too many cells
+	ProblemLine   series.ProblemKind = "bad-line"  // a line that is no row
+	ProblemCut    series.ProblemKind = "cut-line"  // the last line, cut short
+	ProblemMarker series.ProblemKind = "numeric-marker"
+)
+
+// Keys of series.Channel.MissingKind that are no text of the file.
+const (
+	missingEmpty      = "empty"
+	missingShort      = "cell not there"
+	missingUnreadable = "unreadable"
+)
+
+// action says what the fast path does with a column.
+type action struct {
+	kind    actionKind
+	channel int32
+}
+
+type actionKind uint8
+
+const (
+	actSkip actionKind = iota
+	actTime
+	actChannel
+)
+
+// rows is the last stage: it turns lines into samples, as the plan says. Lines that are exactly as the plan
+// expects take the fast path, a walk over their bytes; anything unusual in a line sends that line down the
+// tolerant path, which must give the same values where both can read it.
+type rows struct {
+	plan     *plan
+	clock    *clock.Reader
+	timeS    []float64
+	lines    []int32
+	values   [][]float64 // by channel, in the file's unit; NaN where there is no reading
+	decimals []int       // by channel, most decimals seen
+	missing  []map[string]int
+	account  series.Rows
+	problems []series.Problem
+	nproblem int
+	keep     int
+	badCells int
+	cells    [][]byte
+	timeCell [4][]byte
+	timeBuf  [][]byte
+	rowV     []float64
+	rowD     []int
+	pending  []pendingLine // lines that are no data and whose kind depends on what follows
+	npending int
+	slow     int
+}
+
+// pendingLine is a line in mid-file that is no row: a footer if nothing follows, else a problem.
+type pendingLine struct {
+	line int
+	raw  string
+}
+
+const maxPending = 64
+
+func (r *rows) begin(pl *plan, keep int) {
+	n := len(pl.channels)
+	r.plan = pl
+	r.clock = pl.time.plan.Reader()
+	r.timeS, r.lines = r.timeS[:0], r.lines[:0]
+	for len(r.values) < n {
+		r.values = append(r.values, nil)
+	}
+	r.missing = r.missing[:0]
+	r.decimals = r.decimals[:0]
+	r.rowV, r.rowD = r.rowV[:0], r.rowD[:0]
+	for i := range n {
+		r.values[i] = r.values[i][:0]
+		r.missing = append(r.missing, nil)
+		r.decimals = append(r.decimals, 0)
+		r.rowV = append(r.rowV, 0)
+		r.rowD = append(r.rowD, 0)
+	}
+	r.account = series.Rows{Skipped: map[string]int{}}
+	r.problems, r.nproblem, r.badCells, r.slow = nil, 0, 0, 0
+	r.keep = keep
+	r.pending, r.npending = r.pending[:0], 0
+}
+
+var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
+
+// row takes one line of the data region.
+func (r *rows) row(line []byte, lineNo int) {
+	r.account.Total++
+	if r.fast(line, lineNo) {
+		return
+	}
+	r.slow++
+	r.tolerant(line, lineNo)
+}
+
+// fast reads a line that is exactly as the plan expects. false means that nothing was taken from it.
+func (r *rows) fast(line []byte, lineNo int) bool {
+	pl := r.plan
+	delim, mark := pl.delim, pl.decimal
+	last := len(pl.act) - 1
+	i, n := 0, len(line)
+	var timeStart, timeEnd int
+	for c := range pl.act {
+		a := &pl.act[c]
+		switch a.kind {
+		case actChannel:
+			for i < n && line[i] == ' ' {
+				i++
+			}
+			neg := false
+			if i < n && (line[i] == '-' || line[i] == '+') {
+				neg = line[i] == '-'
+				i++
+			}
+			var m uint64
+			start := i
+			point := -1
+			for i < n {
+				d := line[i] - '0'
+				if d <= 9 {
+					m = m*10 + uint64(d)
+				} else if line[i] == mark && point < 0 {
+					point = i
+				} else {
+					break
+				}
+				i++
+			}
+			digits := i - start
+			dec := 0
+			if point >= 0 {
+				digits--
+				dec = i - point - 1
+			}
+			if digits == 0 || digits > 15 {
+				return false
+			}
+			v := float64(m)
+			if dec > 0 {
+				v /= powersOfTen[dec]
+			}
+			if neg {
+				v = -v
+			}
+			r.rowV[a.channel] = v
+			r.rowD[a.channel] = dec
+		case actTime:
+			timeStart = i
+			for i < n && line[i] != delim {
+				if line[i] == '"' || line[i] == '\r' {
+					return false
+				}
+				i++
+			}
+			timeEnd = i
+		default:
+			for i < n && line[i] != delim {
+				if line[i] == '"' {
+					return false
+				}
+				i++
+			}
+		}
+		if c < last {
+			if i >= n || line[i] != delim {
+				return false
+			}
+			i++
+		}
+	}
+	if i != n {
+		return false
+	}
+	t, st := r.clock.ParseCell(trim(line[timeStart:timeEnd]))
+	if st != clock.OK {
+		return false
+	}
+	if r.npending > 0 {
+		r.settlePending(false)
+	}
+	r.timeS = append(r.timeS, t)
+	r.lines = append(r.lines, int32(min(lineNo, math.MaxInt32)))
+	for k, v := range r.rowV {
+		r.values[k] = append(r.values[k], v)
+		if r.rowD[k] > r.decimals[k] {
+			r.decimals[k] = r.rowD[k]
+		}
+	}
+	r.account.Samples++
+	return true
+}
+
+// tolerant reads a line that is not as usual.
+func (r *rows) tolerant(line []byte, lineNo int) {
+	pl := r.plan
+	bare := trim(line)
+	if len(bare) == 0 {
+		r.skip(skipBlank)
+		return
+	}
+	r.cells, _ = split(line, pl.delim, r.cells[:0])
+	cells := r.cells
+	for len(cells) > pl.columns && len(cells[len(cells)-1]) == 0 {
+		cells = cells[:len(cells)-1]
+	}
+	filled := 0
+	for _, c := range cells {
+		if len(c) > 0 {
+			filled++
+		}
+	}
+	if filled == 0 {
+		r.skip(skipBlank)
+		return
+	}
+	if r.isHeader(bare) {
+		r.settlePending(true)
+		r.skip(skipRepeated)
+		return
+	}
+	if commentMark(bare) && (len(pl.act) == 0 || pl.act[0].kind != actTime || bare[0] != '#' || len(cells) < pl.minCells) {
+		r.skip(skipComment)
+		return
+	}
+	if !r.mayBeRow(cells) {
+		r.wait(line, lineNo)
+		return
+	}
+	if len(cells) < pl.minCells || len(cells) > pl.maxCells {
+		r.problem(lineNo, 0, line, ProblemWidth, fmt.Sprintf("%d cells where the log's rows have %d: not read, its cells could stand under wrong headings", len(cells), pl.columns))
+		return
+	}
+	// Channels before time: the clock must not move for a row that is not taken.
+	good, bad := 0, 0
+	for k := range pl.channels {
+		ch := &pl.channels[k]
+		r.rowD[k] = -1
+		r.rowV[k] = math.NaN()
+		if ch.column >= len(cells) {
+			good++
+			continue
+		}
+		v := cell.Parse(cells[ch.column], pl.decimal)
+		switch {
+		case v.Kind == cell.Text, v.OutOfRange:
+			bad++
+		case v.Kind == cell.Number:
+			if r.suffixOK(ch, v) {
+				r.rowV[k] = v.Number
+				r.rowD[k] = v.Decimals
+				good++
+			} else {
+				bad++
+			}
+		default:
+			good++
+		}
+	}
+	if good == 0 {
+		k := pl.channels[0].column
+		r.problem(lineNo, k+1, cells[min(k, len(cells)-1)], ProblemCell, "no reading and no known marker in this row")
+		return
+	}
+	var t float64
+	var st clock.Status
+	if len(pl.time.columns) == 1 {
+		c := pl.time.columns[0]
+		if c >= len(cells) {
+			st = clock.Blank
+		} else {
+			t, st = r.clock.ParseCell(cells[c])
+		}
+	} else {
+		r.timeBuf = r.timeBuf[:0]
+		for _, c := range pl.time.columns {
+			if c < len(cells) {
+				r.timeBuf = append(r.timeBuf, cells[c])
+			} else {
+				r.timeBuf = append(r.timeBuf, nil)
+			}
+		}
+		t, st = r.clock.Parse(r.timeBuf)
+	}
+	if st != clock.OK {
+		var raw []byte
+		col := 0
+		if len(pl.time.columns) > 0 {
+			col = pl.time.columns[0] + 1
+			if col <= len(cells) {
+				raw = cells[col-1]
+			}
+		}
+		what := "no time of the form " + pl.time.plan.Format()
+		if st == clock.Blank {
+			what = "no time in this row"
+		}
+		r.problem(lineNo, col, raw, ProblemTime, what)
+		return
+	}
+	r.settlePending(false)
+	r.timeS = append(r.timeS, t)
+	r.lines = append(r.lines, int32(min(lineNo, math.MaxInt32)))
+	for k := range pl.channels {
+		ch := &pl.channels[k]
+		v := r.rowV[k]
+		if v != v {
+			kind := missingShort
+			if ch.column < len(cells) {
+				raw := cells[ch.column]
+				w := cell.Parse(raw, pl.decimal)
+				switch w.Kind {
+				case cell.Empty:
+					kind = missingEmpty
+				case cell.Marker:
+					kind = w.Marker
+				default:
+					kind = missingUnreadable
+					r.badCell(lineNo, ch.column+1, raw, w)
+				}
+			}
+			r.miss(k, kind)
+		} else {
+			r.decimals[k] = max(r.decimals[k], r.rowD[k])
+		}
+		r.values[k] = append(r.values[k], v)
+	}
+	r.account.Samples++
+}
+
+// suffixOK says whether a number's own unit agrees with the channel's.
+func (r *rows) suffixOK(ch *channelPlan, v cell.Value) bool {
+	if v.Suffix == cell.NoSuffix {
+		return true
+	}
+	return v.Suffix.Temperature() == ch.Unit
+}
+
+// mayBeRow says whether cells could be a row at all: a time or a number stands where the plan wants one.
+func (r *rows) mayBeRow(cells [][]byte) bool {
+	pl := r.plan
+	if len(cells) < 2 && pl.columns > 1 {
+		return false
+	}
+	hits := 0
+	for _, c := range pl.time.columns {
+		if c < len(cells) {
+			switch classify(cells[c]) {
+			case classNumber, classTime:
+				return true
+			}
+		}
+	}
+	for k := range pl.channels {
+		if c := pl.channels[k].column; c < len(cells) {
+			switch classify(cells[c]) {
+			case classNumber, classMarker:
+				hits++
+			}
+		}
+	}
+	return hits > 0 && len(cells) >= pl.minCells
+}
+
+// isHeader says whether a line repeats one of the heading lines.
+func (r *rows) isHeader(bare []byte) bool {
+	for _, h := range r.plan.header {
+		if bytes.Equal(h, bare) {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *rows) skip(kind string) { r.account.Skipped[kind]++ }
+
+func (r *rows) miss(channel int, kind string) {
+	if r.missing[channel] == nil {
+		r.missing[channel] = map[string]int{}
+	}
+	r.missing[channel][kind]++
+}
+
+// problem counts a line that gave no sample.
+func (r *rows) problem(line, column int, raw []byte, kind series.ProblemKind, message string) {
+	r.account.Problems++
+	r.note(line, column, raw, kind, message)
+}
+
+// badCell counts a cell that could not be read in a line that is a sample all the same.
+func (r *rows) badCell(line, column int, raw []byte, v cell.Value) {
+	r.badCells++
+	message := "no number and no known marker of no reading"
+	switch {
+	case v.OutOfRange:
+		message = "a number beyond all sense"
+	case v.Kind == cell.Number:
+		message = "its unit is not that of its column"
+	}
+	r.note(line, column, raw, ProblemCell, message)
+}
+
+// note keeps a problem for the report, as many as there is room for.
+func (r *rows) note(line, column int, raw []byte, kind series.ProblemKind, message string) {
+	r.nproblem++
+	if len(r.problems) >= r.keep {
+		return
+	}
+	r.problems = append(r.problems, series.Problem{Line: line, Column: column, Raw: shorten(raw), Kind: kind, Message: message})
+}
+
+// shorten cuts raw text for a Problem, at a character's start.
+func shorten(raw []byte) string {
+	if len(raw) > series.MaxRaw {
+		cut := series.MaxRaw
+		for cut > 0 && raw[cut]&0xC0 == 0x80 {
+			cut--
+		}
+		raw = raw[:cut]
+	}
+	return cleanText(raw)
+}
+
+// wait keeps a line that is no row until what follows says what it is.
+func (r *rows) wait(line []byte, lineNo int) {
+	r.npending++
+	if len(r.pending) < maxPending {
+		r.pending = append(r.pending, pendingLine{lineNo, shorten(line)})
+	}
+}
+
+// settlePending decides on lines that waited: talk before a repeated heading is a preamble, before a row
+// it is a problem each.
+func (r *rows) settlePending(header bool) {
+	if r.npending == 0 {
+		return
+	}
+	if header {
+		r.account.Skipped[skipPreamble] += r.npending
+	} else {
+		for _, w := range r.pending {
+			r.problem(w.line, 0, []byte(w.raw), ProblemLine, "no row of readings, in the midst of the data")
+		}
+		if rest := r.npending - len(r.pending); rest > 0 {
+			r.account.Problems += rest
+			r.nproblem += rest
+		}
+	}
+	r.pending, r.npending = r.pending[:0], 0
+}
+
+// finish settles what waits for the end of the file.
+func (r *rows) finish() {
+	if r.npending > 0 {
+		r.account.Skipped[skipFooter] += r.npending
+		r.pending, r.npending = r.pending[:0], 0
+	}
+}

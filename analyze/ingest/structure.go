@@ -1,0 +1,396 @@
+package ingest
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"ringheat/analyze/ingest/heading"
+	"ringheat/analyze/series"
+)
+
+// structure is the fourth stage's finding: which lines of the head are what.
+type structure struct {
+	first    int    // 0-based line of the first row of data
+	headers  []int  // 0-based heading lines, in file order
+	unit     int    // 0-based unit row, -1 without
+	typed    []bool // by column: cells of data lines are numbers, times or markers
+	leading  int    // first typed column
+	hasBlank bool   // some data lines have an empty cell at the end beyond the headings
+	minCells int
+	maxCells int
+}
+
+// kind of line in Rows.Skipped.
+const (
+	skipBlank    = "blank"
+	skipPreamble = "preamble"
+	skipHeader   = "header"
+	skipUnit     = "unit"
+	skipComment  = "comment"
+	skipFooter   = "footer"
+	skipRepeated = "repeated header"
+)
+
+// commentMark says whether a line begins like a comment.
+func commentMark(line []byte) bool {
+	b := trim(line)
+	if len(b) == 0 {
+		return false
+	}
+	switch b[0] {
+	case '#', '%', '!':
+		return true
+	case '/':
+		return len(b) > 1 && b[1] == '/'
+	}
+	return false
+}
+
+// findStructure finds the data lines and what stands above them.
+func (p *planner) findStructure() error {
+	s := &p.layout
+	*s = structure{unit: -1, headers: s.headers[:0], typed: s.typed[:0]}
+	d := p.dial
+
+	// Which columns hold data, over sampled lines of the usual width.
+	sample := p.sampleLines(60)
+	counts := make([][3]int, d.columns) // typed, text, empty
+	usual := 0
+	s.minCells, s.maxCells = d.columns, d.columns
+	for _, l := range sample {
+		p.cells, _ = split(p.lineAt(l), d.delim, p.cells[:0])
+		if len(p.cells) != d.columns || commentMark(p.lineAt(l)) {
+			continue
+		}
+		usual++
+		for c, b := range p.cells {
+			switch classify(b) {
+			case classText:
+				counts[c][1]++
+			case classEmpty:
+				counts[c][2]++
+			default:
+				counts[c][0]++
+			}
+		}
+	}
+	s.leading = -1
+	any := false
+	for c := range counts {
+		typed := counts[c][0] > 0 && counts[c][0] > 2*counts[c][1]
+		s.typed = append(s.typed, typed)
+		if typed {
+			any = true
+			if s.leading < 0 && counts[c][0] > 3*counts[c][2] {
+				s.leading = c
+			}
+		}
+	}
+	if !any || usual == 0 {
+		return p.noData()
+	}
+
+	// The first data line: one that looks like data, as most of the next three do.
+	first := -1
+	for i := range p.lines {
+		if i == d.sepLine-1 || !p.looksLikeData(i) {
+			continue
+		}
+		good, seen := 0, 0
+		for k := i + 1; k < len(p.lines) && seen < 3; k++ {
+			if len(trim(p.lineAt(k))) == 0 {
+				continue
+			}
+			seen++
+			if p.looksLikeData(k) {
+				good++
+			}
+		}
+		if 2*good >= seen {
+			first = i
+			break
+		}
+	}
+	if first < 0 {
+		return p.noData()
+	}
+	s.first = first
+	p.findHeaders()
+	p.findWidth()
+
+	r := p.read
+	r.FirstDataLine = first + 1
+	for _, h := range s.headers {
+		r.HeaderLines = append(r.HeaderLines, h+1)
+	}
+	g := Guess{Stage: "header", By: series.ByPlausibility}
+	if len(s.headers) == 0 {
+		g.Choice, g.Evidence = "none", fmt.Sprintf("line %d is the first of data and no line above it has %d headings", first+1, d.columns)
+	} else {
+		var list []string
+		for _, h := range s.headers {
+			w := fmt.Sprint(h + 1)
+			if h == s.unit {
+				w += " (units)"
+			}
+			list = append(list, w)
+		}
+		g.Choice = "line " + strings.Join(list, ", ")
+		g.Evidence = fmt.Sprintf("words above the first data line %d", first+1)
+	}
+	p.guess(g)
+	return nil
+}
+
+// noData is the error of a log in which no row of readings was found.
+func (p *planner) noData() error {
+	words := 0
+	last := 0
+	for i := range p.lines {
+		if len(trim(p.lineAt(i))) > 0 {
+			words++
+			last = i + 1
+		}
+	}
+	if words == 0 {
+		return p.fail(ErrEmpty, 0, 0, "has no text in it", "export the log again")
+	}
+	return p.fail(ErrNoData, last, 0, fmt.Sprintf("headings or text only, no row of readings in %d lines", len(p.lines)), "export the log with its readings, or name --delimiter and --decimal if it has some")
+}
+
+// looksLikeData says whether line i could be a row: its cells are what the data columns usually hold.
+func (p *planner) looksLikeData(i int) bool {
+	line := p.lineAt(i)
+	if len(line) == 0 {
+		return false
+	}
+	p.cells, _ = split(line, p.dial.delim, p.cells[:0])
+	return p.cellsLikeData(p.cells)
+}
+
+func (p *planner) cellsLikeData(cells [][]byte) bool {
+	s := &p.layout
+	if len(cells) < 2 && len(s.typed) > 1 {
+		return false
+	}
+	if len(cells) > len(s.typed)+1 || 2*len(cells) < len(s.typed) {
+		return false
+	}
+	typed, text := 0, 0
+	for c, b := range cells {
+		if c >= len(s.typed) || !s.typed[c] {
+			continue
+		}
+		switch classify(b) {
+		case classEmpty:
+		case classText:
+			if c == s.leading {
+				return false
+			}
+			text++
+		default:
+			typed++
+		}
+	}
+	return typed > 0 && text <= typed
+}
+
+// findHeaders takes the heading lines and the unit row: the lines right above the first row that have
+// words in as many cells, nearest first.
+func (p *planner) findHeaders() {
+	s, d := &p.layout, p.dial
+	nearest := -1
+	blank := 0
+	for i := s.first - 1; i >= 0 && len(s.headers) < MaxHeaderLines; i-- {
+		if i == d.sepLine-1 {
+			break
+		}
+		line := trim(p.lineAt(i))
+		if len(line) == 0 {
+			if blank++; blank > 2 || nearest >= 0 {
+				break
+			}
+			continue
+		}
+		stripped := line
+		if commentMark(line) {
+			stripped = trim(bytes.TrimLeft(line, "#%!/"))
+		}
+		if bytes.Trim(line, "-=_+| \t*") == nil || len(bytes.Trim(line, "-=_+| \t*;,")) == 0 {
+			continue // a rule under the headings
+		}
+		p.cells, _ = split(stripped, d.delim, p.cells[:0])
+		words, filled, units, numbers := 0, 0, 0, 0
+		for _, c := range p.cells {
+			if len(c) == 0 {
+				continue
+			}
+			filled++
+			switch classify(c) {
+			case classNumber, classTime:
+				numbers++
+			default:
+				words++
+			}
+			if _, ok := heading.ReadUnit(string(c)); ok {
+				units++
+			}
+		}
+		n := len(p.cells)
+		if n > d.columns && len(p.cells[n-1]) == 0 {
+			n--
+		}
+		if nearest < 0 {
+			// The first row upwards is a heading or a unit row when its width fits.
+			if words == 0 && numbers == 0 || n > d.columns+1 || 2*n < d.columns+1 && d.columns > 1 || filled == 1 && d.columns > 2 {
+				break
+			}
+			if d.columns > 1 && n < 2 {
+				break
+			}
+			nearest = i
+			if units > 0 && units >= filled-1 && i > 0 && p.isHeadingAbove(i) {
+				s.unit = i
+			}
+			s.headers = append(s.headers, i)
+			continue
+		}
+		if n < 2 || n > d.columns+1 || 2*n < d.columns || words == 0 || filled < 2 {
+			break
+		}
+		if p.keyValue(p.cells, filled) && s.unit < 0 {
+			break
+		}
+		if s.unit < 0 || len(s.headers) > 1 {
+			// A second heading row has to look like one: words of the trade, or as many cells as the first.
+			known := 0
+			for _, c := range p.cells {
+				if heading.IsHeading(string(c)) {
+					known++
+				}
+			}
+			if 2*known < filled && !(filled >= 3 && filled*3 >= d.columns*2 && numbers == 0) {
+				break
+			}
+		}
+		s.headers = append(s.headers, i)
+	}
+	for i, j := 0, len(s.headers)-1; i < j; i, j = i+1, j-1 {
+		s.headers[i], s.headers[j] = s.headers[j], s.headers[i]
+	}
+}
+
+// isHeadingAbove says whether a line above a unit row could be its heading row.
+func (p *planner) isHeadingAbove(unit int) bool {
+	for i := unit - 1; i >= 0; i-- {
+		line := trim(p.lineAt(i))
+		if len(line) == 0 {
+			continue
+		}
+		if commentMark(line) {
+			line = trim(bytes.TrimLeft(line, "#%!/"))
+		}
+		cells, _ := split(line, p.dial.delim, nil)
+		filled := 0
+		for _, c := range cells {
+			if len(c) > 0 {
+				filled++
+			}
+		}
+		return (filled >= 2 || p.dial.columns == 1) && 2*len(cells) >= p.dial.columns
+	}
+	return false
+}
+
+// keyValue says whether cells are a preamble's key and value rather than headings.
+func (p *planner) keyValue(cells [][]byte, filled int) bool {
+	if filled > 2 || len(cells) == 0 {
+		return false
+	}
+	key := string(cells[0])
+	if strings.HasSuffix(key, ":") || strings.HasSuffix(key, "=") {
+		return true
+	}
+	value := ""
+	for _, c := range cells[1:] {
+		if len(c) > 0 {
+			value = string(c)
+		}
+	}
+	if heading.ReadFact(key, value).Kind != heading.NoFact {
+		return true
+	}
+	return false
+}
+
+// findWidth finds how many cells a row may have besides the usual number.
+func (p *planner) findWidth() {
+	s, d := &p.layout, p.dial
+	short := 0
+	shortest := d.columns
+	seen := 0
+	for _, l := range p.sampleLines(60) {
+		if l < s.first {
+			continue
+		}
+		p.cells, _ = split(p.lineAt(l), d.delim, p.cells[:0])
+		n := len(p.cells)
+		if !p.cellsLikeData(p.cells) {
+			continue
+		}
+		seen++
+		if n < d.columns && n >= 2 {
+			short++
+			shortest = min(shortest, n)
+		}
+	}
+	if short >= 2 && short*20 >= seen {
+		s.minCells = shortest
+	}
+}
+
+// readPreamble keeps what the lines above the headings state.
+func (p *planner) readPreamble() {
+	s := &p.layout
+	top := s.first
+	if len(s.headers) > 0 {
+		top = s.headers[0]
+	}
+	for i := range top {
+		line := p.lineAt(i)
+		if i == p.dial.sepLine-1 || len(trim(line)) == 0 {
+			continue
+		}
+		key, value, ok := p.keyAndValue(line)
+		if ok {
+			p.read.Preamble = append(p.read.Preamble, KeyValue{Line: i + 1, Key: key, Value: value})
+		}
+	}
+}
+
+// keyAndValue cuts a preamble line in two: at the delimiter, else at a colon or equals sign.
+func (p *planner) keyAndValue(line []byte) (key, value string, ok bool) {
+	if commentMark(line) {
+		line = trim(bytes.TrimLeft(trim(line), "#%!/"))
+	}
+	if p.dial.delim != blanks {
+		cells, _ := split(line, p.dial.delim, nil)
+		for len(cells) > 0 && len(cells[len(cells)-1]) == 0 {
+			cells = cells[:len(cells)-1]
+		}
+		if len(cells) >= 2 && len(cells[0]) > 0 {
+			var rest []string
+			for _, c := range cells[1:] {
+				if len(c) > 0 {
+					rest = append(rest, string(c))
+				}
+			}
+			return strings.TrimRight(string(cells[0]), ": ="), strings.Join(rest, " "), true
+		}
+		if len(cells) == 1 {
+			line = cells[0]
+		}
+	}
+	return heading.SplitKeyValue(string(trim(line)))
+}

@@ -1,0 +1,191 @@
+package ingest
+
+import (
+	"math"
+	"strings"
+
+	"ringheat/analyze/ingest/cell"
+	"ringheat/analyze/ingest/heading"
+	"ringheat/analyze/quantity"
+)
+
+// table is a sample of the rows, cut into cells: what the clock and the columns are decided on.
+type table struct {
+	rows    [][][]byte
+	arena   [][]byte
+	lines   []int // 0-based line of every sampled row
+	breaks  []int
+	columns []column
+}
+
+// column is what heading and sampled cells say of one column.
+type column struct {
+	name    string // heading rows joined by " / ", "" without
+	unit    string // the unit row's cell
+	meaning heading.Meaning
+
+	numbers, texts, empties, markers, times int
+	suffix                                  quantity.TemperatureUnit
+	suffixes, otherSuffixes                 int
+	values                                  []float64 // numbers, in row order
+	min, max                                float64
+	integers                                bool
+	distinct                                int // up to 9
+}
+
+// sampleRows takes stretches of rows from the start, middle and end of the head.
+func (p *planner) sampleRows() {
+	t := &p.table
+	t.rows, t.lines, t.breaks, t.arena = t.rows[:0], t.lines[:0], t.breaks[:0], t.arena[:0]
+	total := len(p.lines) - p.layout.first
+	take := func(from, n int) {
+		if len(t.lines) > 0 && from > t.lines[len(t.lines)-1]+1 {
+			t.breaks = append(t.breaks, len(t.rows))
+		}
+		for i := from; i < len(p.lines) && n > 0; i++ {
+			if len(t.lines) > 0 && i <= t.lines[len(t.lines)-1] {
+				continue
+			}
+			start := len(t.arena)
+			t.arena, _ = split(p.lineAt(i), p.dial.delim, t.arena)
+			row := t.arena[start:len(t.arena):len(t.arena)]
+			if len(row) < p.layout.minCells || !p.cellsLikeData(row) {
+				t.arena = t.arena[:start]
+				continue
+			}
+			t.rows = append(t.rows, row)
+			t.lines = append(t.lines, i)
+			n--
+		}
+	}
+	first := p.layout.first
+	if total <= 160 {
+		take(first, total)
+		return
+	}
+	take(first, 48)
+	take(first+total/3, 16)
+	take(first+2*total/3, 16)
+	take(first+total-48, 48)
+}
+
+// readColumns sets up the columns from the headings and the sampled rows.
+func (p *planner) readColumns() {
+	t := &p.table
+	old := t.columns
+	t.columns = t.columns[:0]
+	for c := range p.dial.columns {
+		var col column
+		if c < cap(old) && c < len(old[:cap(old)]) {
+			col.values = old[:cap(old)][c].values[:0]
+		}
+		col.min, col.max, col.integers = math.Inf(1), math.Inf(-1), true
+		t.columns = append(t.columns, col)
+	}
+	for _, h := range p.layout.headers {
+		line := trim(p.lineAt(h))
+		if commentMark(line) {
+			line = trimComment(line)
+		}
+		p.cells, _ = split(line, p.dial.delim, p.cells[:0])
+		for c, b := range p.cells {
+			if c >= len(t.columns) || len(b) == 0 {
+				continue
+			}
+			col := &t.columns[c]
+			text := cleanText(b)
+			switch {
+			case h == p.layout.unit:
+				col.unit = text
+			case col.name == "":
+				col.name = text
+			case col.name != text && !strings.HasSuffix(col.name, " / "+text):
+				col.name += " / " + text
+			}
+		}
+	}
+	for c := range t.columns {
+		col := &t.columns[c]
+		col.meaning = heading.Read(col.name, col.unit)
+		for _, row := range t.rows {
+			if c >= len(row) {
+				col.empties++
+				continue
+			}
+			col.add(row[c], p.dial.decimal)
+		}
+	}
+}
+
+// trimComment takes the comment mark off a line.
+func trimComment(line []byte) []byte {
+	for len(line) > 0 && (line[0] == '#' || line[0] == '%' || line[0] == '!' || line[0] == '/') {
+		line = line[1:]
+	}
+	return trim(line)
+}
+
+// cleanText gives a heading's text: line ends become blanks, bytes that are no UTF-8 a replacement character.
+func cleanText(b []byte) string {
+	s := strings.ToValidUTF8(string(b), "\uFFFD")
+	if strings.ContainsAny(s, "\r\n\x00") {
+		s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\r' || r == '\n' || r == 0 }), " ")
+	}
+	return s
+}
+
+// add takes one sampled cell into the column's account.
+func (c *column) add(b []byte, decimal byte) {
+	v, _, ok := cell.ParsePlain(b, decimal)
+	if !ok {
+		w := cell.Parse(b, decimal)
+		switch w.Kind {
+		case cell.Empty:
+			c.empties++
+			return
+		case cell.Marker:
+			c.markers++
+			return
+		case cell.Text:
+			if timeLike(b) {
+				c.times++
+			} else {
+				c.texts++
+			}
+			return
+		}
+		v = w.Number
+		if u := w.Suffix.Temperature(); u != quantity.UnknownUnit {
+			c.suffix = u
+			c.suffixes++
+		} else if w.Suffix != cell.NoSuffix {
+			c.otherSuffixes++
+		}
+	}
+	c.numbers++
+	c.values = append(c.values, v)
+	c.min, c.max = min(c.min, v), max(c.max, v)
+	if v != math.Trunc(v) {
+		c.integers = false
+	}
+}
+
+// distinctValues counts the different values, up to most.
+func (c *column) distinctValues(most int) int {
+	var seen [16]float64
+	n := 0
+next:
+	for _, v := range c.values {
+		for _, w := range seen[:n] {
+			if v == w {
+				continue next
+			}
+		}
+		if n == most || n == len(seen) {
+			return n + 1
+		}
+		seen[n] = v
+		n++
+	}
+	return n
+}
