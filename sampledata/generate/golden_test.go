@@ -134,13 +134,13 @@ func runSheet() []byte {
 func partsList() []byte {
 	return list([][]string{
 		{"part", "description", "kind", "bore_mm", "outside_diameter_mm", "width_mm", "mass_kg", "ring_class", "interference_um", "ease_um", "need_temp_c", "max_temp_c", "max_ring_diff_k"},
-		{"QM-118", "seal sleeve of the fan Juniper", "sleeve", "70", "104", "130", "4.1", "", "15", "40", "86", "120", ""},
-		{"QM-208", "roll and fan bearing", "bearing", "80", "140", "26", "1.6", "SN", "36", "18", "77", "120", "35"},
-		{"QM-310", "spindle bearing", "bearing", "100", "180", "34", "3.5", "SN", "55", "27.5", "89", "120", "35"},
-		{"QM-415", "press roll bearing", "bearing", "150", "270", "73", "17.5", "SN", "93", "46.5", "98", "120", "35"},
-		{"QM-520", "dryer cylinder bearing", "bearing", "200", "360", "98", "41.5", "SN", "109", "54.5", "89", "120", "35"},
-		{"QM-612", "pulper coupling hub", "coupling", "120", "230", "105", "22", "", "59", "120", "145", "250", ""},
-		{"QM-705", "gear wheel of the pump Heron", "gear", "90", "210", "60", "12.4", "", "25", "90", "127", "180", ""},
+		{"QM-118", "seal sleeve of the fan Juniper", "sleeve", "70", "104", "130", "4.1", "general", "15", "40", "86", "120", ""},
+		{"QM-208", "roll and fan bearing", "bearing", "80", "140", "26", "1.6", "sn", "36", "18", "77", "120", "35"},
+		{"QM-310", "spindle bearing", "bearing", "100", "180", "34", "3.5", "sn", "55", "27.5", "89", "120", "35"},
+		{"QM-415", "press roll bearing", "bearing", "150", "270", "73", "17.5", "sn", "93", "46.5", "98", "120", "35"},
+		{"QM-520", "dryer cylinder bearing", "bearing", "200", "360", "98", "41.5", "sn", "109", "54.5", "89", "120", "35"},
+		{"QM-612", "pulper coupling hub", "coupling", "120", "230", "105", "22", "tempered", "59", "120", "145", "250", ""},
+		{"QM-705", "gear wheel of the pump Heron", "gear", "90", "210", "60", "12.4", "tempered", "25", "90", "127", "180", ""},
 	})
 }
 
