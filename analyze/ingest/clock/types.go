@@ -121,6 +121,8 @@ type Outcome struct {
 	Questions []string
 	// DST lists steps of exactly one hour back, or forward beyond the usual interval, without a change of zone in the text.
 	DST []DSTStep
+	// Descending says that the newest row stands first: seconds run to negative values.
+	Descending bool
 	// Rollovers counts the midnights passed by a clock without a date.
 	Rollovers int
 }

@@ -1,0 +1,139 @@
+package clock
+
+import (
+	"fmt"
+	"time"
+)
+
+// Finish says what the whole column showed. The reader must not be used afterwards.
+func (r *Reader) Finish() Outcome {
+	p := r.plan
+	o := Outcome{
+		Kind: p.kind, Format: p.format, Order: p.order, Plan: p,
+		Rows: r.rows, BadRows: r.bad, BlankRows: r.blank, TimeOfDayS: -1,
+		DST: r.dst, Rollovers: r.rollovers, Descending: p.descending,
+	}
+	switch p.mode {
+	case modeNumber:
+		r.finishNumber(&o)
+		return o
+	case modeRows:
+		return o
+	}
+	if r.begun {
+		switch p.kind {
+		case TimeOfDay, DateTime, Parts:
+			o.TimeOfDayS = secondsOf(floorMod(r.first+r.startOffset(), day))
+		case Elapsed:
+			o.OffsetS = secondsOf(r.first)
+		}
+		if p.kind == DateTime || p.kind == Parts {
+			o.Start = instant(r.first)
+		}
+	}
+	switch {
+	case r.zoneCount == 1 && r.zonedNo == 0:
+		o.ZoneKnown, o.Zone = true, zoneText(r.zones[0])
+	case r.zoneCount > 0:
+		o.ZoneKnown = r.zonedNo == 0
+		for i, z := range r.zones[:r.zoneCount] {
+			if i > 0 {
+				o.Zone += ", "
+			}
+			o.Zone += zoneText(z)
+		}
+		o.Evidence = append(o.Evidence, "the zone in the text changes ("+o.Zone+"); times are counted through it")
+		if r.zonedNo > 0 {
+			o.Evidence = append(o.Evidence, "some rows name no zone and are taken as UTC")
+		}
+	}
+	if r.zoneNamed {
+		o.Evidence = append(o.Evidence, "the zone is a name, taken as "+o.Zone+" (common practice, no source)")
+	}
+	if r.rollovers > 0 {
+		o.Evidence = append(o.Evidence, fmt.Sprintf("the clock without a date passes midnight %d times", r.rollovers))
+	}
+	if r.backRolls > 0 {
+		o.Evidence = append(o.Evidence, fmt.Sprintf("%d steps back of 2 to 12 hours are taken for the next day", r.backRolls))
+	}
+	if r.dateOnly > 0 && p.kind == DateTime && r.dateOnly < r.rows {
+		o.Evidence = append(o.Evidence, fmt.Sprintf("a date alone stands for midnight (%d rows)", r.dateOnly))
+	}
+	if p.kind == DateTime {
+		r.finishOrder(&o)
+	}
+	return o
+}
+
+// startOffset is the offset of the first row's zone, ns: local = UTC + offset.
+func (r *Reader) startOffset() int64 {
+	if r.zoneCount == 0 {
+		return 0
+	}
+	return int64(r.zones[0]) * second
+}
+
+func (r *Reader) finishOrder(o *Outcome) {
+	p := r.plan
+	v := r.stats.decide(p.settings, p.choice, 0)
+	if !v.numeric {
+		return
+	}
+	if v.evidence != "" {
+		o.Evidence = append(o.Evidence, v.evidence)
+	}
+	if v.question != "" {
+		o.Questions = append(o.Questions, v.question)
+	}
+	q := *p
+	q.choice, q.open, q.order = v.choice, v.open, orderNames[v.choice]
+	q.format = reorder(p.format, p.choice, v.choice)
+	o.Plan, o.Order, o.Format = &q, q.order, q.format
+	if v.choice != p.choice {
+		// Even where the elapsed times are the same the first row's date is another.
+		o.Reread = true
+	}
+	if !v.decided && v.same && v.alt >= 0 {
+		o.DateAmbiguous = true
+		o.AltStart = o.Start.AddDate(0, 0, int(r.stats.first[v.alt]-r.stats.first[p.choice]))
+	}
+}
+
+func (r *Reader) finishNumber(o *Outcome) {
+	p := r.plan
+	if !r.begun {
+		return
+	}
+	if p.epochSec == noEpoch {
+		o.OffsetS = secondsOf(r.first)
+		return
+	}
+	o.Start = time.Unix(p.epochSec, 0).UTC().Add(time.Duration(r.first))
+	if p.kind == Unix {
+		o.ZoneKnown, o.Zone = true, "UTC"
+	}
+	o.TimeOfDayS = secondsOf(floorMod(r.first, day))
+}
+
+func instant(ns int64) time.Time {
+	return time.Unix(0, ns).UTC()
+}
+
+func floorMod(a, b int64) int64 {
+	m := a % b
+	if m < 0 {
+		m += b
+	}
+	return m
+}
+
+func zoneText(offsetS int32) string {
+	if offsetS == 0 {
+		return "UTC"
+	}
+	sign := '+'
+	if offsetS < 0 {
+		sign, offsetS = '-', -offsetS
+	}
+	return fmt.Sprintf("%c%02d:%02d", sign, offsetS/3600, offsetS%3600/60)
+}

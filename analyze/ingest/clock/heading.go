@@ -1,0 +1,170 @@
+package clock
+
+// headingSays is what a column's heading and unit row say about time.
+type headingSays struct {
+	time     bool  // a word for time, date or clock
+	elapsed  bool  // a word for time since a start
+	ofDay    bool  // a word for the time of day
+	index    bool  // a word for a running number
+	empty    bool  // no heading at all
+	other    bool  // words for a temperature or another quantity
+	unit     int64 // ns of the unit named; 0 if none
+	minSec   bool  // "mm:ss"
+	hourMin  bool  // "hh:mm" without seconds
+	unix     bool
+	epoch    bool // 1904
+	part     part
+	hasPart  bool
+	utc      bool
+	words    int
+	millis   bool // thousandths that belong to the column before
+	dateWord bool
+	days     bool
+}
+
+// readHeading takes a heading and a unit text apart. It does not allocate.
+func readHeading(heading, unit string) headingSays {
+	var h headingSays
+	h.read(heading, false)
+	h.read(unit, true)
+	h.empty = h.words == 0 && trimmedEmpty(heading) && trimmedEmpty(unit)
+	if !h.time && h.unit != 0 && h.words > 1 && !h.elapsed {
+		// "Temp min" is a smallest value, no minutes
+		h.unit = 0
+	}
+	if h.elapsed || h.unit != 0 && h.words == 1 {
+		h.time = true
+	}
+	return h
+}
+
+func trimmedEmpty(s string) bool {
+	for i := range len(s) {
+		if s[i] != ' ' && s[i] != '"' && s[i] != '\t' {
+			return false
+		}
+	}
+	return true
+}
+
+func (h *headingSays) read(s string, unitRow bool) {
+	if len(s) > 200 {
+		s = s[:200]
+	}
+	var raw [200]byte
+	b := raw[:copy(raw[:], s)]
+	for i := 0; i < len(b); {
+		c := b[i]
+		if c == '#' {
+			h.index = true
+			h.words++
+		}
+		if c == '%' || c == 0xC2 && i+1 < len(b) && b[i+1] == 0xB0 {
+			h.other = true
+		}
+		if !isLetter(c) || spaceAt(b, i) > 0 || c == 0xC2 && i+1 < len(b) && b[i+1] == 0xB0 {
+			i += max(1, spaceAt(b, i))
+			if c == 0xC2 && i < len(b) && b[i] == 0xB0 {
+				i++
+			}
+			continue
+		}
+		from := i
+		for i < len(b) && isLetter(b[i]) && spaceAt(b, i) == 0 {
+			// a change from small to capital letters starts a new word: timeMs
+			if i > from && 'A' <= b[i] && b[i] <= 'Z' && 'a' <= b[i-1] && b[i-1] <= 'z' {
+				break
+			}
+			i++
+		}
+		var buf [24]byte
+		h.word(fold(b[from:i], &buf), unitRow)
+	}
+}
+
+func (h *headingSays) word(w []byte, unitRow bool) {
+	if len(w) == 0 {
+		h.words++
+		return
+	}
+	h.words++
+	if u := durationUnit(w); u != 0 {
+		if h.unit != 0 && (u == 1e9 && h.unit == 60e9) {
+			h.minSec = true
+		}
+		h.unit = u
+		if unitRow {
+			h.time = true
+		}
+		switch u {
+		case 60e9:
+			h.setPart(partMinute)
+		case 3600e9:
+			h.setPart(partHour)
+		case 86400e9:
+			h.setPart(partDay)
+			h.days = true
+		case 1e9:
+			h.setPart(partSecond)
+		case 1e6:
+			h.setPart(partFraction)
+			h.millis = true
+		}
+		return
+	}
+	switch string(w) {
+	case "time", "times", "zeit", "temps", "tiempo", "tempo", "tijd", "tid", "czas", "zeitpunkt", "horodatage", "marca", "tick", "ticks",
+		"timestamp", "zeitstempel", "stamp", "datetime", "t", "orario", "tidpunkt":
+		h.time = true
+	case "date", "datum", "fecha", "data", "dato", "jour":
+		h.time = true
+		h.dateWord = true
+	case "uhrzeit", "heure", "hora", "ora", "uur", "clock", "uhr", "klokkeslett", "klockslag", "godzina":
+		h.time, h.ofDay = true, true
+		if string(w) == "hora" || string(w) == "heure" || string(w) == "ora" || string(w) == "uur" || string(w) == "godzina" {
+			h.setPart(partHour)
+		}
+	case "elapsed", "laufzeit", "dauer", "verstrichen", "verstrichene", "ecoule", "transcurrido", "trascorso", "verstreken", "duration", "duree", "runtime", "uptime",
+		"relative", "relativ", "messdauer", "prufdauer", "duracion", "durata", "duur", "timer", "verlopen", "forfluten":
+		h.time, h.elapsed = true, true
+	case "unix", "epoch", "posix":
+		h.time, h.unix = true, true
+	case "utc", "gmt":
+		h.utc = true
+	case "index", "idx", "no", "nr", "n", "num", "number", "nummer", "numero", "numer", "id", "sample", "samples", "scan", "record", "rec", "row", "line", "point", "punkt", "messung",
+		"messpunkt", "reading", "count", "counter", "lfd", "muestra", "campione", "meting", "seq", "sequence", "enregistrement", "zeile", "echantillon", "lp", "º", "obs":
+		h.index = true
+	case "year", "jahr", "annee", "an", "ano", "anno", "jaar", "yr", "yyyy", "rok", "ar":
+		h.setPart(partYear)
+	case "month", "monat", "mois", "mes", "mese", "maand", "mon", "mo", "miesiac":
+		h.setPart(partMonth)
+	case "doy", "julian":
+		h.setPart(partDayOfYear)
+	case "mm":
+		if h.hasPart && h.part == partHour {
+			h.hourMin = true
+		}
+	case "hh":
+		h.setPart(partHour)
+	case "ss":
+		if h.hourMin {
+			h.hourMin = false
+		} else {
+			h.minSec = true
+		}
+	case "ampm":
+		h.setPart(partHalf)
+	case "temp", "temperature", "temperatur", "celsius", "fahrenheit", "kelvin", "k", "f", "volt", "v", "mv", "humidity", "rh", "pressure", "power", "leistung", "current", "strom",
+		"inner", "outer", "bore", "innen", "aussen", "probe", "ch", "channel", "kanal", "sensor", "thermocouple", "tc", "temperatura", "temperatuur", "battery", "bat":
+		h.other = true
+	}
+}
+
+func (h *headingSays) setPart(p part) {
+	if h.hasPart && h.part != p {
+		if h.part == partDay && h.dateWord {
+			return
+		}
+	}
+	h.part, h.hasPart = p, true
+}
