@@ -57,39 +57,53 @@ func (e *Estimator) prepare(t, y []float64, o Options) string {
 	tr.dx = step * scale
 	tr.uniform = true
 	tol := uniformTolerance * step
-	first := t[0]
-	sum, prev := 0.0, t[0]
-	for i, v := range y {
-		ti := t[i]
+	first, count := t[0], 0.0
+	uniform, prev := true, t[0]
+	tr.direct = n <= maxBlocks
+	tr.off = y[n/2]
+	if tr.fixed {
+		tr.off = *o.FixedStart
+	}
+	off, syy := tr.off, 0.0
+	for i, ti := range t {
 		if !(ti >= prev) { // catches a NaN as well
 			return "the times do not ascend"
 		}
 		prev = ti
-		if d := ti - (first + float64(i)*step); d > tol || d < -tol {
-			tr.uniform = false
+		if math.Abs(ti-(first+count*step)) > tol {
+			uniform = false
 		}
-		sum += v
-	}
-	tr.off = sum / float64(n)
-	if tr.fixed {
-		tr.off = *o.FixedStart
-	}
-	syy, off := 0.0, tr.off
-	for _, v := range y {
-		v -= off
+		count++
+		v := y[i] - off
 		syy += v * v
 	}
-	tr.syy = syy
-	if !(syy < 1e200) || math.IsNaN(sum) || math.Abs(tr.x0) > 1e6 {
-		return "a reading is not a temperature"
-	}
-	tr.direct = n <= maxBlocks
+	tr.uniform, tr.syy = uniform, syy
 	switch {
 	case tr.direct:
+		if !tr.fixed {
+			sum := 0.0
+			for _, v := range y {
+				sum += v
+			}
+			tr.off = sum / float64(n)
+		}
+		tr.syy = 0
+		for _, v := range y {
+			tr.syy += (v - tr.off) * (v - tr.off)
+		}
 	case tr.uniform:
-		e.block.fillUniform(y, off, tr.x0, tr.dx)
+		e.block.fillUniform(y, tr.off, tr.x0, tr.dx)
 	default:
-		e.block.fillUneven(t, y, off, tr.ref, scale, tr.x0)
+		e.block.fillUneven(t, y, tr.off, tr.ref, scale, tr.x0)
+	}
+	if !tr.direct && !tr.fixed { // from a middle sample to the mean
+		mean := e.block.total() / float64(n)
+		e.block.shift(mean)
+		tr.off += mean
+		tr.syy = math.Max(0, tr.syy-float64(n)*mean*mean)
+	}
+	if !(tr.syy < 1e200) || math.Abs(tr.x0) > 1e6 {
+		return "a reading is not a temperature"
 	}
 	return ""
 }
@@ -145,8 +159,8 @@ func (e *Estimator) start(c conditional) float64 { return e.trace.off - c.mean*c
 // rise that speeds up to one that is over in a tenth of the span. farGrid is tried only when the
 // minimum lies at the end of it.
 var (
-	searchGrid = [...]float64{-10, -6, -3, -1.2, 0, 1.2, 2.5, 4.5, 7, 10}
-	farGrid    = [...]float64{15, 22, 33, 50, 75, 110}
+	searchGrid = [...]float64{-8, -5, -2.5, -1, 0, 1, 2, 3.5, 5.5, 8}
+	farGrid    = [...]float64{11, 16, 24, 36, 54, 80, 120}
 )
 
 // search finds the decay rate of the smallest sum of squares, in 1/span, to about 1e-4 of the width of

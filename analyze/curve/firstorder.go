@@ -36,16 +36,14 @@ func (e *Estimator) FirstOrder(timeS, tempC []float64, o Options) FirstOrder {
 		out.Why = whyNoRise
 		return out
 	}
-	k, ok := e.search()
-	if !ok {
-		out.Status, out.Why = Undetermined, whyExplodes
-		if e.at(100).rss < e.at(-10).rss {
-			out.Why = whyTooFast
-		}
-		return out
-	}
-	if !e.refine(k) {
+	if ok, edge := e.solve(); !ok {
 		out.Status, out.Why = Undetermined, whySingular
+		if edge {
+			out.Why = whyExplodes
+			if e.at(farGrid[len(farGrid)-1]).rss < e.at(searchGrid[0]).rss {
+				out.Why = whyTooFast
+			}
+		}
 		return out
 	}
 	r := &e.resid
@@ -165,7 +163,7 @@ func (e *Estimator) fill(out *FirstOrder, f2, n float64) {
 
 // intervals fills the profile intervals of all parameters.
 func (e *Estimator) intervals(out *FirstOrder, p *profile) {
-	tr, r := &e.trace, &e.resid
+	tr := &e.trace
 	out.DecayPerS.CI = Interval{Low: p.lo / tr.span, High: p.hi / tr.span, HasLow: p.hasLo, HasHigh: p.hasHi}
 	if p.hasHi && p.hi > 0 {
 		out.TimeConstantS.CI.Low, out.TimeConstantS.CI.HasLow = tr.span/p.hi, true
@@ -179,27 +177,22 @@ func (e *Estimator) intervals(out *FirstOrder, p *profile) {
 	if !p.hasLo || !p.hasHi {
 		return
 	}
-	v := &r.classical
-	angle := func(cov, variance float64) float64 {
-		s := cov / math.Sqrt(math.Max(variance*v.k, 1e-300))
-		return math.Asin(math.Max(-0.999, math.Min(0.999, s)))
-	}
+	p.sample(e)
 	if !tr.fixed {
-		a := angle(v.startK, v.start)
-		out.StartC.CI = Interval{
-			Low:    p.bound(e, p.lo, p.hi, -1, -a, startQuantity),
-			High:   p.bound(e, p.lo, p.hi, +1, a, startQuantity),
-			HasLow: true, HasHigh: true,
-		}
+		out.StartC.CI = p.interval(e, math.Inf(-1), startQuantity)
 	}
-	a := angle(v.rateK, v.rate)
-	rate := Interval{
-		Low:    p.bound(e, p.lo, p.hi, -1, -a, rateQuantity),
-		High:   p.bound(e, p.lo, p.hi, +1, a, rateQuantity),
-		HasLow: true, HasHigh: true,
-	}
+	rate := p.interval(e, math.Inf(-1), rateQuantity)
 	out.RateKPerS.CI = Interval{Low: rate.Low / tr.span, High: rate.High / tr.span, HasLow: true, HasHigh: true}
 	e.finalInterval(out, p, rate)
+}
+
+// interval gives both bounds of a quantity, for k above from.
+func (p *profile) interval(e *Estimator, from float64, quantity func(*Estimator, float64, conditional) (value, variance float64)) Interval {
+	return Interval{
+		Low:    p.bound(e, from, -1, quantity),
+		High:   p.bound(e, from, +1, quantity),
+		HasLow: true, HasHigh: true,
+	}
 }
 
 // finalInterval fills the interval of the final temperature. While the interval of k reaches 0 a
@@ -209,51 +202,14 @@ func (e *Estimator) finalInterval(out *FirstOrder, p *profile, rate Interval) {
 	if p.hi <= 0 || (rate.Low <= 0 && rate.High >= 0) {
 		return
 	}
-	rising := rate.Low > 0
-	ci := &out.FinalC.CI
-	if p.lo > 0 {
-		from := -1.4
-		if !rising {
-			from = 1.4
-		}
-		ci.Low, ci.HasLow = p.bound(e, p.lo, p.hi, -1, -from, finalQuantity), true
-		ci.High, ci.HasHigh = p.bound(e, p.lo, p.hi, +1, from, finalQuantity), true
-		return
-	}
-	// only the near end exists; it lies where k is large
-	if rising {
-		ci.Low, ci.HasLow = e.nearEnd(p, -1), true
-	} else {
-		ci.High, ci.HasHigh = e.nearEnd(p, +1), true
-	}
-}
-
-// nearEnd is the end of the final temperature's interval on the side of the readings, when the interval
-// of k includes 0: the extreme over k in (0, hi].
-func (e *Estimator) nearEnd(p *profile, side float64) float64 {
-	value := func(k float64) float64 {
-		c := e.at(k)
-		v, w := finalQuantity(e, k, c)
-		return side*v + math.Sqrt(math.Max(0, p.slack-math.Max(0, c.rss-p.rss))*w)
-	}
-	// golden section; the function falls without bound towards 0
-	const g = 0.6180339887498949
-	a, b := 1e-3*p.hi, p.hi
-	if p.k > 0 {
-		a = math.Max(a, 0.2*p.k)
-	}
-	x1, x2 := b-g*(b-a), a+g*(b-a)
-	f1, f2 := value(x1), value(x2)
-	for range 14 {
-		if f1 < f2 {
-			a, x1, f1 = x1, x2, f2
-			x2 = a + g*(b-a)
-			f2 = value(x2)
+	out.FinalC.CI = p.interval(e, 0, finalQuantity)
+	if p.lo <= 0 {
+		rising := rate.Low > 0
+		out.FinalC.CI.HasLow, out.FinalC.CI.HasHigh = rising, !rising
+		if rising {
+			out.FinalC.CI.High = 0
 		} else {
-			b, x2, f2 = x2, x1, f1
-			x1 = b - g*(b-a)
-			f1 = value(x1)
+			out.FinalC.CI.Low = 0
 		}
 	}
-	return side * math.Max(math.Max(f1, f2), value(p.hi))
 }

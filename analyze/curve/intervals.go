@@ -12,6 +12,10 @@ type profile struct {
 	hasHi    bool
 	sdK      float64 // widened standard error of k times t, the first guess of an end's distance
 	numerics float64 // sums of squares are uncertain by this much
+
+	ks    [angles]float64
+	at    [angles]conditional
+	spare [angles]float64 // slack left for the other parameters
 }
 
 // excess is the residual sum of squares above its minimum at the decay rate k.
@@ -61,45 +65,53 @@ func (p *profile) end(e *Estimator, side float64) (float64, bool) {
 	return x1, true
 }
 
+// angles is the number of decay rates across k's interval at which the bounds of the other
+// parameters are looked for.
+const angles = 9
+
+// sample solves the linear problem at decay rates from one end of k's interval through the solution to
+// the other, at even steps of an angle from -pi/2 to pi/2 whose sine runs along k.
+func (p *profile) sample(e *Estimator) {
+	half, bend := (p.hi-p.lo)/2, (p.hi+p.lo)/2-p.k
+	for i := range angles {
+		s := angleSine[i]
+		p.ks[i] = p.k + s*(half+bend*s)
+		p.at[i] = e.at(p.ks[i])
+		p.spare[i] = math.Max(0, p.slack-math.Max(0, p.at[i].rss-p.rss))
+	}
+}
+
+var angleSine = [angles]float64{-1, -0.9238795325112867, -0.7071067811865476, -0.3826834323650898, 0,
+	0.3826834323650898, 0.7071067811865476, 0.9238795325112867, 1}
+
 // bound finds the largest (side +1) or smallest (side -1) value that a quantity linear in start and
-// rate, a*start + b(k)*rate, takes within the slack. For a fixed k it is
+// rate, a*start + b(k)*rate, takes within the slack, for k above from. For a fixed k it is
 //
 //	value(k) +- sqrt((slack - excess(k)) * variance(k))
 //
-// and what remains is a search along k, here along an angle that runs from one end of k's interval
-// (-pi/2) through the solution (0) to the other, in which the function is close to a sine. from is
-// the angle where a straight model would have its extreme: asin of the correlation with k.
-func (p *profile) bound(e *Estimator, lo, hi, side, from float64, quantity func(*Estimator, float64, conditional) (value, variance float64)) float64 {
-	half, bend := (hi-lo)/2, (hi+lo)/2-p.k
-	value := func(angle float64) float64 {
-		s := math.Sin(angle)
-		k := p.k + s*(half+bend*s)
-		c := e.at(k)
-		v, w := quantity(e, k, c)
-		return side*v + math.Sqrt(math.Max(0, p.slack-math.Max(0, c.rss-p.rss))*w)
-	}
-	const step = 0.2
-	a := math.Max(-math.Pi/2+step, math.Min(math.Pi/2-step, from))
-	fl, fm, fh := value(a-step), value(a), value(a+step)
-	// walk uphill until the middle is highest or the end of the interval is reached
-	for range 16 {
-		if fh > fm && fh >= fl && a+2*step <= math.Pi/2+1e-9 {
-			a += step
-			fl, fm, fh = fm, fh, value(a+step)
-		} else if fl > fm && a-2*step >= -math.Pi/2-1e-9 {
-			a -= step
-			fl, fm, fh = value(a-step), fl, fm
-		} else {
-			break
+// In the angle this is close to a sine (it is one for a straight model), so the vertex of the parabola
+// through the highest of nine points and its neighbours is within 0.1 % of the interval's half width.
+func (p *profile) bound(e *Estimator, from, side float64, quantity func(*Estimator, float64, conditional) (value, variance float64)) float64 {
+	var f [angles]float64
+	best := -1
+	for i := range angles {
+		if p.ks[i] <= from {
+			continue
+		}
+		v, w := quantity(e, p.ks[i], p.at[i])
+		f[i] = side*v + math.Sqrt(p.spare[i]*w)
+		if best < 0 || f[i] > f[best] {
+			best = i
 		}
 	}
-	best := math.Max(fm, math.Max(fl, fh))
-	if den := fl - 2*fm + fh; den < 0 {
-		v := a + step*0.5*(fl-fh)/den
-		v = math.Max(-math.Pi/2, math.Min(math.Pi/2, math.Max(a-step, math.Min(a+step, v))))
-		best = math.Max(best, value(v))
+	top := f[best]
+	if best > 0 && best < angles-1 && p.ks[best-1] > from {
+		l, h := f[best-1], f[best+1]
+		if den := l - 2*top + h; den < 0 {
+			top -= (l - h) * (l - h) / (8 * den)
+		}
 	}
-	return side * best
+	return side * top
 }
 
 func startQuantity(e *Estimator, _ float64, c conditional) (float64, float64) {
