@@ -26,6 +26,8 @@ var (
 	bandGrey = color.NRGBA{R: 0xF2, G: 0xF2, B: 0xF2, A: 255}
 
 	overTint   = color.NRGBA{R: 0xF6, G: 0xD3, B: 0xBC, A: 255} // vermillion, thinned
+	overPale   = color.NRGBA{R: 0xFB, G: 0xEE, B: 0xE5, A: 255} // the whole height of the panel meanwhile
+	unevenPale = color.NRGBA{R: 0xF7, G: 0xED, B: 0xF3, A: 255}
 	unevenTint = color.NRGBA{R: 0xEE, G: 0xD3, B: 0xE2, A: 255} // purple, thinned
 )
 
@@ -54,17 +56,17 @@ var (
 	dashAccept = []vg.Length{2, 3}
 	dashNeed   = []vg.Length{9, 3, 2, 3}
 	dashSet    = []vg.Length{1, 4}
-	dashInner  = []vg.Length{7, 3}
-	dashOuter  = []vg.Length{3, 2.5}
+	dashInner  = []vg.Length{7, 4}
+	dashOuter  = []vg.Length{2.5, 3}
 	dashMoment = []vg.Length{1.5, 2.5}
 )
 
 func traceLook(r series.Role, nth int) look {
 	switch r {
 	case series.Inner:
-		return look{colour: blue, width: 1.6, mark: disc}
+		return look{colour: blue, width: 1.4, mark: disc}
 	case series.Outer:
-		return look{colour: orange, width: 1.6, mark: square}
+		return look{colour: orange, width: 2.6, mark: square}
 	case series.Ambient:
 		return look{colour: green, width: 1, mark: triangle}
 	case series.Shaft:
@@ -83,9 +85,9 @@ func traceLook(r series.Role, nth int) look {
 
 func curveLook(r series.Role) look {
 	if r == series.Outer {
-		return look{colour: black, width: 0.9, dash: dashOuter}
+		return look{colour: black, width: 0.8, dash: dashOuter}
 	}
-	return look{colour: black, width: 0.9, dash: dashInner}
+	return look{colour: black, width: 0.8, dash: dashInner}
 }
 
 func levelLook(k LevelKind) look {

@@ -83,7 +83,7 @@ func (s *sheet) leftOut(rows [][]legendItem, n int, width vg.Length) {
 	last := rows[len(rows)-1]
 	for {
 		text := "and " + strconv.Itoa(n) + " more"
-		it := legendItem{text: text, width: sampleWidth + 4 + s.t.width(text, regular, sizeText)}
+		it := legendItem{text: text, width: s.t.width(text, regular, sizeText)}
 		used := it.width
 		for _, other := range last {
 			used += other.width + legendGap
@@ -96,15 +96,19 @@ func (s *sheet) leftOut(rows [][]legendItem, n int, width vg.Length) {
 	}
 }
 
+func legendHeight(rows [][]legendItem) vg.Length { return vg.Length(len(rows))*sizeText*leading + 5 }
+
 func (s *sheet) legend(b box, rows [][]legendItem) {
 	y := b.y1
 	for _, row := range rows {
 		x := b.x0
 		for _, it := range row {
+			at := x
 			if it.sample != nil {
 				it.sample(s, box{x, y - sizeText*0.95, x + sampleWidth, y - sizeText*0.15})
+				at += sampleWidth + 4
 			}
-			s.text(x+sampleWidth+4, y-sizeText*0.9, it.text, regular, sizeText, ink, left)
+			s.text(at, y-sizeText*0.9, it.text, regular, sizeText, ink, left)
 			x += it.width + legendGap
 		}
 		y -= sizeText * leading

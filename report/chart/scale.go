@@ -52,11 +52,11 @@ func number(v float64, decimals int) string {
 	return "−" + s[1:]
 }
 
-// niceStep is the smallest of 1, 2, 5 times a power of ten that divides span into at most n parts.
+// niceStep is the smallest of 1, 2, 2.5, 5 times a power of ten that divides span into at most n parts.
 func niceStep(span float64, n int) float64 {
 	raw := span / float64(max(n, 1))
 	p := math.Pow(10, math.Floor(math.Log10(raw)))
-	for _, m := range [...]float64{1, 2, 5} {
+	for _, m := range [...]float64{1, 2, 2.5, 5} {
 		if m*p >= raw*(1-1e-9) {
 			return m * p
 		}

@@ -54,6 +54,28 @@ func (h heat) run() (t, inner, outer []float64) {
 	return t, inner, outer
 }
 
+// curve lays a first-order curve through three points of the rise, 5 %, 50 % and 95 % of its way.
+func (h heat) curve(role series.Role, t, v []float64, words string) Curve {
+	c := Curve{Role: role, FromS: h.onS + (h.offS-h.onS)/20, ToS: h.offS}
+	near := func(at float64) float64 {
+		sum, n := 0.0, 0.0
+		for i := range t {
+			if math.Abs(t[i]-at) <= h.spanS/60 {
+				sum, n = sum+v[i], n+1
+			}
+		}
+		return sum / n
+	}
+	half := (c.ToS - c.FromS) * 0.47
+	c.T0S = c.FromS + (c.ToS-c.FromS)*0.03
+	a, m, b := near(c.T0S), near(c.T0S+half), near(c.T0S+2*half)
+	c.StartC, c.DecayPerS = a, math.Log((m-a)/(b-m))/half
+	c.RateKPerS = (m - a) * c.DecayPerS / (1 - math.Exp(-c.DecayPerS*half))
+	tau := 1 / c.DecayPerS
+	c.Text = fmt.Sprintf(words, a, c.RateKPerS*60, tau, tau*0.8, tau*1.3)
+	return c
+}
+
 // cycle builds the chart of a run the way a report does.
 func (h heat) cycle(limit, need, diffLimit float64) CycleChart {
 	t, in, out := h.run()
@@ -61,19 +83,16 @@ func (h heat) cycle(limit, need, diffLimit float64) CycleChart {
 	for i := range d {
 		d[i] = in[i] - out[i]
 	}
-	k := h.lossPerS + 1e-5
 	c := CycleChart{
-		Title:     []string{"press-04/2026-03-11-bearing-6220.csv, cycle 1 of 1", "bearing 6220, support S-60, started 2026-03-11 07:42:10"},
+		Title:     []string{"press-04/2026-03-11-spindle-bearing.csv, cycle 1 of 1", "spindle bearing, bore 100 mm, support S-60, started 2026-03-11 07:42:10"},
 		TimeLabel: "time since the log's first row",
 		Traces: []Trace{
 			{Name: "inner ring", Role: series.Inner, TimeS: t, C: in},
 			{Name: "outer ring", Role: series.Outer, TimeS: t, C: out},
 		},
 		Curves: []Curve{
-			{Role: series.Inner, FromS: h.onS, ToS: h.offS, T0S: h.onS, StartC: h.startC, RateKPerS: h.innerKPerS * 0.93, DecayPerS: k,
-				Text: fmt.Sprintf("inner curve: start %.1f °C, %.2f K/min, time constant 1240 s (980 to 1630)", h.startC, h.innerKPerS*56)},
-			{Role: series.Outer, FromS: h.onS, ToS: h.offS, T0S: h.onS, StartC: h.startC, RateKPerS: h.outerKPerS * 1.1, DecayPerS: k,
-				Text: fmt.Sprintf("outer curve: start %.1f °C, %.2f K/min, time constant not determined", h.startC, h.outerKPerS*66)},
+			h.curve(series.Inner, t, in, "inner curve: start %.1f °C, %.2f K/min, time constant %.0f s (95 %% %.0f to %.0f s)"),
+			h.curve(series.Outer, t, out, "outer curve: start %.1f °C, %.2f K/min, time constant %.0f s (95 %% %.0f to %.0f s)"),
 		},
 		Levels: []Level{
 			{Kind: ToleranceLimit, C: limit, Label: fmt.Sprintf("limit %.0f °C", limit)},
@@ -109,14 +128,14 @@ func scenarios() []scenario {
 	add("pass-10min", pass)
 
 	h := base
-	h.innerKPerS, h.seed = 0.33, 2
+	h.innerKPerS, h.seed = 0.41, 2
 	over := h.cycle(120, 92.4, 20)
 	over.Verdict = judge.Fail
 	over.Reasons = []string{"The inner ring passed the limit of 120 °C: peak 135.2 °C, 96 s above it (allowed 0 s). Proven: 15.2 K over, uncertainty 2.6 K."}
 	add("fail-over", over)
 
 	h = base
-	h.innerKPerS, h.outerKPerS, h.couplingPerS, h.seed = 0.36, 0.10, 0.006, 3
+	h.innerKPerS, h.outerKPerS, h.couplingPerS, h.seed = 0.37, 0.10, 0.005, 3
 	uneven := h.cycle(150, 92.4, 20)
 	uneven.Verdict = judge.Fail
 	uneven.Reasons = []string{"The inner ring was up to 33 K hotter than the outer ring at 7.0 min; limit 20 K, uncertainty 3.7 K. Internal clearance may have been lost."}

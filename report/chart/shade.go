@@ -56,6 +56,47 @@ func (s *sheet) shadeBeyond(x, y scale, timeS, v []float64, spikes []int32, leve
 	})
 }
 
+// stretch is a range of the time axis, in points of the sheet.
+type stretch struct{ from, to vg.Length }
+
+// beyond adds to list the stretches in which a trace stands beyond a level. Stretches less than
+// a hatch line apart are joined, so that noise about the level doesn't make a comb.
+func (s *sheet) beyond(list []stretch, x, y scale, timeS, v []float64, spikes []int32, level float64, side vg.Length) []stretch {
+	base := y.at(level)
+	first := len(list)
+	s.reduce(x, y, timeS, v, spikes, func(run []vg.Point) {
+		for i, p := range run {
+			if (p.Y-base)*side <= 0 {
+				continue
+			}
+			from, to := p.X, p.X
+			if i > 0 {
+				from = (from + run[i-1].X) / 2
+			}
+			if i+1 < len(run) {
+				to = (to + run[i+1].X) / 2
+			}
+			if n := len(list); n > first && from <= list[n-1].to+hatchStep/2 {
+				list[n-1].to = max(list[n-1].to, to)
+			} else {
+				list = append(list, stretch{from, to})
+			}
+		}
+	})
+	return list
+}
+
+// columns tints the whole height of a panel over stretches, so that a short or low excursion is seen as well.
+func (s *sheet) columns(p *panel, list []stretch, tint color.NRGBA) {
+	for _, st := range list {
+		from, to := st.from, st.to
+		if d := 1 - (to - from); d > 0 {
+			from, to = from-d/2, to+d/2
+		}
+		s.fillBox(tint, box{max(from, p.x0), p.y0, min(to, p.x1), p.y1})
+	}
+}
+
 // shade fills a polygon with a tint and hatches it.
 func (s *sheet) shade(area []vg.Point, tint, line color.NRGBA, h hatch) {
 	s.fill(tint, area)

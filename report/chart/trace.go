@@ -43,6 +43,8 @@ func usualInterval(timeS, v []float64) float64 {
 // drawable says whether a value can stand on a temperature axis.
 func drawable(v float64) bool { return math.Abs(v) < 1e6 } // false for NaN
 
+func hasReading(v []float64) bool { return slices.ContainsFunc(v, drawable) }
+
 // reduce turns samples into runs of joined points, and gives every run to emit. Of all samples that fall on
 // one pixel column it keeps the first, the lowest, the highest and the last, in their order, which draws
 // the same pixels as all of them would. Spikes are passed over. The slice given to emit is reused.

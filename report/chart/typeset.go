@@ -178,3 +178,18 @@ func (t *typesetter) wrap(s string, w weight, size, room vg.Length, most int) []
 	}
 	return lines
 }
+
+// balanced breaks a text into one line, or two of about the same length.
+func (t *typesetter) balanced(s string, w weight, size, room vg.Length) []string {
+	s = t.clean(s, w)
+	full := t.width(s, w, size)
+	if full <= room {
+		return []string{s}
+	}
+	for share := vg.Length(0.5); share < 1; share += 0.1 {
+		if lines := t.wrap(s, w, size, min(full*share, room), 3); len(lines) <= 2 {
+			return lines
+		}
+	}
+	return t.wrap(s, w, size, room, 2)
+}
