@@ -1,0 +1,120 @@
+package judge
+
+import "fmt"
+
+// Judge answers every check for one cycle. The settings must have passed Settings.Check; settings that
+// have not are answered with UNPROVEN and the complaint.
+//
+// Every check stands once: max-temp, ring-diff, need-temp, record.
+func Judge(c Case, s Settings) CycleJudgement {
+	p, err := s.plan()
+	if err != nil {
+		return unjudged(p.rule, "the settings can't be judged by: "+err.Error())
+	}
+	if c.Log == nil || c.Local == nil {
+		return unjudged(p.rule, "there is no record to judge")
+	}
+	w := c.Work
+	if w == nil {
+		w = &Workspace{}
+	}
+	sc := newScene(&c, &p, &s, w)
+	sc.findPeaks()
+
+	j := CycleJudgement{Rule: p.rule, Findings: make([]Finding, 0, 5)}
+	j.Assumed = append(j.Assumed, p.assumed...)
+	j.PeakInner, j.PeakOuter = sc.peakOf(sc.hottest(false)), sc.peakOf(sc.hottest(true))
+
+	maxTemp, missing := sc.judgeMaxTemp(&j)
+	ringDiff, more := sc.judgeRingDiff(&j)
+	missing = append(missing, more...)
+	needTemp, more := sc.judgeNeedTemp()
+	missing = append(missing, more...)
+	j.Findings = append(j.Findings, maxTemp, ringDiff, needTemp, sc.judgeRecord(missing))
+
+	if note := sc.heldAtLimit(&maxTemp); note != "" {
+		j.Notes = append(j.Notes, note)
+	}
+	if sc.doubt != "" {
+		j.Notes = append(j.Notes, sc.doubt+"; which ring was hotter is not settled (name them with --inner and --outer)")
+	}
+	if p.kind.TwoRings() && j.PeakOuter == nil {
+		j.Notes = append(j.Notes, "the outer ring was not measured, so max-temp is answered for the inner ring alone")
+	}
+	if p.needC != nil && *p.needC >= p.maxC {
+		j.Notes = append(j.Notes, fmt.Sprintf("the needed temperature of %s °C is not below the limit of %s °C: this joint can't be made by warming alone within the limit", plain(*p.needC), plain(p.maxC)))
+	}
+	if s.MountedAtS != nil && p.needC != nil && needTemp.Verdict == Pass {
+		if t := sc.hottest(false); t != nil && sc.doubt == "" {
+			if words := sc.windowAfter(t, *p.needC, *s.MountedAtS); words != "" {
+				j.Notes = append(j.Notes, words)
+			}
+		}
+	}
+	j.conclude()
+	return j
+}
+
+// conclude draws the overall verdict: FAIL if any finding fails; UNPROVEN if any is, or if none has a
+// verdict; else PASS. The reason that matters is that of the finding which decided.
+func (j *CycleJudgement) conclude() {
+	j.Verdict = Pass
+	var decisive *Finding
+	answered := false
+	for i := range j.Findings {
+		f := &j.Findings[i]
+		if f.Check != Record && (f.Verdict == Pass || f.Verdict == Fail) {
+			answered = true
+		}
+		if f.Verdict != NotAsked && (decisive == nil || rank(f.Verdict) > rank(decisive.Verdict)) {
+			decisive = f
+		}
+		switch {
+		case f.Verdict == Fail:
+			j.Verdict = Fail
+		case f.Verdict == Unproven && j.Verdict == Pass:
+			j.Verdict = Unproven
+		}
+	}
+	if !answered && j.Verdict == Pass || decisive == nil {
+		j.Verdict = Unproven
+	}
+	if decisive != nil {
+		j.Reason = decisive.Reason
+	}
+	if j.Verdict == Pass {
+		j.Reason = passWords(j)
+	}
+}
+
+// passWords says what a PASS covers: "PASS" alone would claim more than was asked.
+func passWords(j *CycleJudgement) string {
+	f := j.Finding(MaxTemp)
+	s := ""
+	if f != nil {
+		s = f.Reason
+	}
+	diff, need := j.Finding(RingDiff), j.Finding(NeedTemp)
+	if diff != nil && diff.Verdict == Pass {
+		s += "; " + diff.Reason
+	}
+	if need != nil && need.Verdict == Pass {
+		return s + "; " + need.Reason
+	}
+	if need != nil && need.Verdict == NotAsked {
+		if diff != nil && diff.Verdict == Pass {
+			return s + ". PASS for heat and evenness; seat not asked"
+		}
+		return s + ". PASS for heat; seat not asked"
+	}
+	return s
+}
+
+// unjudged is the answer where there is nothing to judge: every check stands, and none passes.
+func unjudged(rule Rule, why string) CycleJudgement {
+	j := CycleJudgement{Rule: rule, Reason: why}
+	for _, c := range []Check{MaxTemp, RingDiff, NeedTemp, Record} {
+		j.Findings = append(j.Findings, Finding{Check: c, Verdict: Unproven, Reason: why})
+	}
+	return j
+}

@@ -1,0 +1,352 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+
+	"ringheat/analyze/quantity"
+	"ringheat/analyze/segment"
+	"ringheat/analyze/series"
+)
+
+// warmth is how warm one probe showed the bore to be, at the peak or at the time of mounting.
+type warmth struct {
+	t        *trace
+	y        float64
+	atS      float64 // on the log's clock
+	noiseU   float64
+	samples  int
+	known    bool
+	lower    bool   // y is a lower bound: the bore was at least so warm
+	why      string // why it is not known, or what y is
+	u        uncertainty
+	expanded float64
+	k        float64
+	d        decision
+	verdict  Verdict
+	missing  string
+}
+
+// judgeNeedTemp says whether the bore became as warm as its seat needs. Of several probes on the bore
+// the coldest decides. Where it is not settled which probe sits on the bore, every probe must agree.
+func (sc *scene) judgeNeedTemp() (f Finding, missing []string) {
+	p := sc.p
+	f = Finding{Check: NeedTemp, Verdict: NotAsked, Coverage: 2}
+	if p.needC == nil {
+		f.Reason = "not asked: no needed temperature and no data of the seat were given"
+		return f, nil
+	}
+	need := *p.needC
+	f.Verdict, f.Limit = Unproven, ptr(need)
+	if sc.s.NeedTempU == 0 {
+		basis := sc.s.NeedTempBasis
+		if basis == "" {
+			basis = "as given"
+		}
+		f.Assumed = append(f.Assumed, fmt.Sprintf("the needed temperature of %s °C (%s) is taken as exact", plain(need), basis))
+	}
+	if sc.c.MountedProblem != "" {
+		f.Reason = sc.c.MountedProblem
+		return f, []string{f.Reason}
+	}
+	var all []warmth
+	for i := range sc.traces {
+		t := &sc.traces[i]
+		if t.outer && sc.doubt == "" {
+			continue
+		}
+		all = append(all, sc.warmthOf(t, need))
+	}
+	if len(all) == 0 {
+		f.Reason = "the log has no probe on the bore"
+		return f, []string{f.Reason}
+	}
+	decider := &all[0]
+	for i := range all {
+		w := &all[i]
+		if w.missing != "" {
+			missing = append(missing, w.missing)
+		}
+		// The coldest decides; one whose warmth is not known is colder than any.
+		if !w.known && decider.known || w.known && decider.known && w.y < decider.y {
+			decider = w
+		}
+	}
+	verdicts := [NotAsked + 1]int{}
+	for i := range all {
+		verdicts[all[i].verdict]++
+	}
+	f.Verdict = decider.verdict
+	switch {
+	case verdicts[Pass] == len(all):
+		f.Verdict = Pass
+	case sc.doubt == "" && verdicts[Fail] > 0:
+		f.Verdict = Fail
+		for i := range all {
+			if w := &all[i]; w.verdict == Fail && (decider.verdict != Fail || w.y < decider.y) {
+				decider = w
+			}
+		}
+	case sc.doubt != "" && verdicts[Fail] == len(all):
+		f.Verdict = Fail
+	default:
+		f.Verdict = Unproven
+		if decider.verdict == Pass || decider.verdict == Fail && sc.doubt == "" {
+			for i := range all {
+				if all[i].verdict == Unproven {
+					decider = &all[i]
+					break
+				}
+			}
+		}
+	}
+	f.Subject = sc.subject(decider.t)
+	if !decider.known {
+		f.Reason = decider.why
+		return f, missing
+	}
+	y, u := decider.y, decider.u.standard()
+	f.Value, f.Uncertainty, f.Coverage, f.Acceptance = ptr(y), ptr(decider.expanded), decider.k, ptr(decider.d.acceptance)
+	f.Conformance = ptr(conformance(-y, -need, u))
+	f.AtS, f.Budget = ptr(decider.atS), decider.u.budget
+	f.Reason = sc.needWords(decider, need, f.Verdict)
+	if f.Verdict == Fail {
+		f.Proven = ptr(decider.d.proven)
+		return f, nil
+	}
+	if f.Verdict == Pass {
+		return f, nil
+	}
+	switch {
+	case decider.verdict == Fail && sc.doubt != "" && verdicts[Fail] < len(all):
+		f.Reason = fmt.Sprintf("%s, and the probes don't agree: %s", sc.doubt, f.Reason)
+		missing = append(missing, sc.doubt)
+	case decider.missing != "":
+		f.Reason = decider.missing + "; " + f.Reason
+	}
+	return f, missing
+}
+
+// warmthOf judges one probe alone.
+func (sc *scene) warmthOf(t *trace, need float64) warmth {
+	var w warmth
+	if sc.s.MountedAtS != nil {
+		w = sc.warmthAt(t, *sc.s.MountedAtS)
+	} else {
+		w = warmth{t: t, known: t.peak.Known && t.valid > 0, y: t.peak.Value, atS: sc.onClock(t.peak.AtS),
+			noiseU: t.peak.StdErr, samples: t.peak.N}
+		if !w.known {
+			w.why = "no probe on the bore gave a reading"
+			if sc.doubt != "" {
+				w.why = fmt.Sprintf("%s gave no reading", sc.body(t))
+			}
+		}
+	}
+	if !w.known {
+		w.missing = w.why
+		return w
+	}
+	w.y = inSteps(w.y, t.stepK)
+	sc.measure(&w.u, t, w.y, w.noiseU, w.samples)
+	if sc.s.NeedTempU > 0 {
+		basis := sc.s.NeedTempBasis
+		if basis == "" {
+			basis = "as given"
+		}
+		w.u.normal("needed temperature", sc.s.NeedTempU, 0, basis)
+	}
+	w.expanded, w.k = w.u.expanded()
+	w.d = atLeast(w.y, need, w.expanded, sc.p.g, sc.p.rule)
+	w.verdict = w.d.verdict
+	if w.verdict == Pass {
+		return w
+	}
+	// A need not seen reached may have been reached unseen.
+	switch {
+	case sc.s.MountedAtS == nil && exceeds(t.unseen.bound, w.d.acceptance):
+		w.verdict, w.missing = Unproven, t.unseen.why
+	case sc.s.MountedAtS != nil && w.lower:
+		w.verdict, w.missing = Unproven, w.why
+	}
+	return w
+}
+
+// warmthAt reads the bore's temperature at the time of mounting from a straight line through the
+// samples about it.
+func (sc *scene) warmthAt(t *trace, atS float64) warmth {
+	w := warmth{t: t, atS: atS}
+	n := len(sc.timeS)
+	if n == 0 || t.first < 0 {
+		w.why = "no probe on the bore gave a reading"
+		return w
+	}
+	if sc.clockFault() {
+		w.why = "the clock stepped back, so the time of mounting can't be found in the log"
+		return w
+	}
+	end := sc.c.Log.TimeS[sc.c.Log.Len()-1]
+	switch {
+	case atS > end:
+		w.why = fmt.Sprintf("the part was mounted %s after the log's end, and how warm the bore still was is not recorded", duration(atS-end))
+		return w
+	case atS < sc.timeS[0]:
+		w.why = fmt.Sprintf("the part was mounted at %s, before this warming began", clock(atS))
+		return w
+	case atS > sc.timeS[n-1]+sc.holeS():
+		w.why = fmt.Sprintf("the part was mounted at %s, after this warming's last reading", clock(atS))
+		return w
+	}
+	// The valid samples on both sides.
+	before, after := -1, -1
+	for i, at := range sc.timeS {
+		if series.IsMissing(t.c[i]) {
+			continue
+		}
+		if at <= atS {
+			before = i
+		} else {
+			after = i
+			break
+		}
+	}
+	switch {
+	case before < 0:
+		w.why = fmt.Sprintf("the bore was not yet read at the time of mounting, %s", clock(atS))
+		return w
+	case after < 0 && atS-sc.timeS[before] > sc.holeS():
+		w.why = fmt.Sprintf("the bore was last read %s before it was mounted", duration(atS-sc.timeS[before]))
+		return w
+	case after >= 0 && sc.timeS[after]-sc.timeS[before] > sc.holeS() && atS > sc.timeS[before]:
+		// A hole: between the two readings a cooling bore was at least as warm as the later one.
+		w.known, w.lower, w.samples = true, true, 1
+		w.y, w.noiseU = math.Min(t.c[before], t.c[after]), t.peak.NoiseSD
+		w.why = fmt.Sprintf("the bore was not read for %s about the time of mounting", duration(sc.timeS[after]-sc.timeS[before]))
+		if sc.timeS[before] < sc.coolingFrom() && t.c[after] > t.c[before] {
+			w.y = t.c[before]
+		}
+	default:
+		w.y, w.noiseU, w.samples = sc.lineAt(t, atS)
+		w.known = true
+	}
+	for i := range sc.c.Cycle.Defects {
+		d := &sc.c.Cycle.Defects[i]
+		if loose(d.Kind) && concerns(d, t) && atS >= d.FromS && atS <= d.ToS {
+			w.lower = true
+			w.why = "the probe did not sit well on the bore at the time of mounting and read too low"
+		}
+	}
+	return w
+}
+
+// lineAt fits a straight line through the samples about a time and reads it there, with its standard
+// error: a few samples on both sides, no more than a minute, so that the bend of the curve counts for
+// little. A single sample gives itself, with the noise of the trace.
+func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
+	reach := math.Min(math.Max(8*sc.intervalS, 10), math.Max(60, 2*sc.intervalS))
+	var st, sy, stt, sty, syy float64
+	near, nearest := math.Inf(1), 0.0
+	for i, at := range sc.timeS {
+		dt := at - atS
+		if math.Abs(dt) > reach || series.IsMissing(t.c[i]) {
+			continue
+		}
+		// A switch-off in between would bend the line: only its own side counts.
+		if (at-sc.heatEndS)*(atS-sc.heatEndS) < 0 {
+			continue
+		}
+		v := t.c[i]
+		st, sy, stt, sty, syy = st+dt, sy+v, stt+dt*dt, sty+dt*v, syy+v*v
+		n++
+		if math.Abs(dt) < near {
+			near, nearest = math.Abs(dt), v
+		}
+	}
+	if n < 3 {
+		if n == 0 {
+			// Only across a switch-off: interpolate between the readings as they are.
+			return sc.between(t, atS), t.peak.NoiseSD, 1
+		}
+		return nearest, math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), n
+	}
+	m := float64(n)
+	sxx := stt - st*st/m
+	if !(sxx > 0) {
+		return sy / m, t.peak.NoiseSD, n
+	}
+	slope := (sty - st*sy/m) / sxx
+	y = sy/m - slope*st/m
+	rss := math.Max(0, (syy-sy*sy/m)-slope*(sty-st*sy/m))
+	sd := math.Max(math.Sqrt(rss/math.Max(m-2, 1)), t.peak.NoiseSD)
+	return y, sd * math.Sqrt(1/m+st*st/(m*m)/sxx), n
+}
+
+// between interpolates between the two valid samples about a time.
+func (sc *scene) between(t *trace, atS float64) float64 {
+	prev := t.first
+	for i := t.first; i <= t.last; i++ {
+		if series.IsMissing(t.c[i]) {
+			continue
+		}
+		if sc.timeS[i] >= atS {
+			if sc.timeS[i] == sc.timeS[prev] {
+				return t.c[i]
+			}
+			return t.c[prev] + (t.c[i]-t.c[prev])*(atS-sc.timeS[prev])/(sc.timeS[i]-sc.timeS[prev])
+		}
+		prev = i
+	}
+	return t.c[t.last]
+}
+
+// needWords says how the bore's warmth lies to the need, in one sentence.
+func (sc *scene) needWords(w *warmth, need float64, v Verdict) string {
+	u := w.u.standard()
+	dist, U := distance(w.y, need, u), figure(w.expanded, u)
+	body := sc.body(w.t)
+	what, tail := fmt.Sprintf("%s reached %s °C", body, figure(w.y, u)), ""
+	if sc.s.MountedAtS != nil {
+		what = fmt.Sprintf("%s was at %s °C when mounted", body, figure(w.y, u))
+		if w.lower && v == Pass {
+			what = fmt.Sprintf("%s was at %s °C or more when mounted", body, figure(w.y, u))
+		}
+	} else if v == Pass {
+		tail = "; reached at the peak, not shown at mounting"
+	}
+	at := fmt.Sprintf("the %s °C that the seat needs", plain(need))
+	below := exceeds(need, w.y)
+	switch {
+	case below && v == Fail && w.d.proven:
+		return fmt.Sprintf("%s, %s K below %s%s", what, dist, at, tail)
+	case below && v == Fail:
+		return fmt.Sprintf("%s, %s K below %s: not accepted, though within the uncertainty of %s K%s", what, dist, at, U, tail)
+	case below:
+		return fmt.Sprintf("%s, %s K below %s, with an uncertainty of %s K%s", what, dist, at, U, tail)
+	case v == Pass && !exceeds(need+w.expanded, w.y):
+		return fmt.Sprintf("%s, %s K above %s, with an uncertainty of %s K%s", what, dist, at, U, tail)
+	case v == Pass && w.y == need:
+		return fmt.Sprintf("%s, exactly %s; the uncertainty of %s K is shared%s", what, at, U, tail)
+	case v == Pass:
+		return fmt.Sprintf("%s, %s K above %s; the uncertainty of %s K is shared%s", what, dist, at, U, tail)
+	}
+	return fmt.Sprintf("%s, only %s K above %s, with an uncertainty of %s K%s", what, dist, at, U, tail)
+}
+
+// windowAfter says how long after mounting the bore stayed as warm as needed, as far as the log shows.
+func (sc *scene) windowAfter(t *trace, need, atS float64) string {
+	last, lastC := -1, 0.0
+	for i, at := range sc.timeS {
+		v := t.c[i]
+		if at < atS || series.IsMissing(v) {
+			continue
+		}
+		if v < need && last >= 0 && lastC >= need {
+			cross := sc.timeS[last] + (at-sc.timeS[last])*(lastC-need)/(lastC-v)
+			return fmt.Sprintf("%s stayed at or above %s °C for another %s after mounting", sc.body(t), plain(need), duration(cross-atS))
+		}
+		last, lastC = i, v
+	}
+	return ""
+}
+
+var _ = quantity.Finite
+var _ segment.DefectKind

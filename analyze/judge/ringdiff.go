@@ -1,0 +1,326 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+
+	"ringheat/analyze/curve"
+	"ringheat/analyze/quantity"
+	"ringheat/analyze/segment"
+	"ringheat/analyze/series"
+)
+
+// pair is an inner and an outer probe with the largest difference between them.
+type pair struct {
+	inner, outer *trace
+	peak         curve.Extreme
+	sign         float64 // +1: the inner probe was hotter
+	unseen       unseen
+}
+
+// difference is the size of the largest difference, K.
+func (p *pair) difference() float64 { return math.Max(0, p.peak.Value) }
+
+// largestPair finds the pair of probes with the largest difference; ok is false when no two were read
+// at the same time.
+func (sc *scene) largestPair() (best pair, ok bool) {
+	sc.w.diff = grow(sc.w.diff, len(sc.timeS))
+	unseenWorst := allSeen
+	for i := range sc.traces[:sc.inner] {
+		for k := sc.inner; k < len(sc.traces); k++ {
+			p := pair{inner: &sc.traces[i], outer: &sc.traces[k]}
+			if !sc.measurePair(&p) {
+				unseenWorst.or(p.unseen.bound, p.unseen.why)
+				continue
+			}
+			unseenWorst.or(p.unseen.bound, p.unseen.why)
+			if !ok || p.peak.Value > best.peak.Value {
+				best, ok = p, true
+			}
+		}
+	}
+	best.unseen = unseenWorst
+	return best, ok
+}
+
+// measurePair reads the largest difference of a pair and bounds what was not seen of it.
+func (sc *scene) measurePair(p *pair) bool {
+	d := sc.w.diff
+	a, b := p.inner.c, p.outer.c
+	for i := range d {
+		d[i] = a[i] - b[i] // a missing sample makes a missing difference
+	}
+	for i := range sc.c.Cycle.Defects {
+		def := &sc.c.Cycle.Defects[i]
+		if loose(def.Kind) && (concerns(def, p.inner) || concerns(def, p.outer)) {
+			// A probe that doesn't sit on its ring says nothing of the difference.
+			for row := max(def.First, sc.row0); row < min(def.End, sc.row0+len(d)); row++ {
+				d[row-sc.row0] = series.Missing()
+			}
+		}
+	}
+	low, high, n := 0.0, 0.0, 0
+	for _, v := range d {
+		if series.IsMissing(v) {
+			continue
+		}
+		if n == 0 {
+			low, high = v, v
+		}
+		low, high = math.Min(low, v), math.Max(high, v)
+		n++
+	}
+	if n == 0 {
+		p.unseen.or(math.Inf(1), "the two rings were never read at the same time")
+		return false
+	}
+	sc.unseenDifference(p, d)
+	p.sign = 1
+	if -low > high {
+		p.sign = -1
+		for i := range d {
+			d[i] = -d[i]
+		}
+	}
+	p.peak = sc.c.Local.Largest(sc.axis, d, math.Max(p.inner.stepK, p.outer.stepK))
+	return p.peak.Known
+}
+
+func loose(k segment.DefectKind) bool {
+	return k == segment.ProbeDetached || k == segment.PoorContact || k == segment.ProbeLate
+}
+
+// unseenDifference bounds the difference that the rings could have had without its being seen. The
+// difference grows no faster than the faster ring warms, and only while the part is heated.
+func (sc *scene) unseenDifference(p *pair, d []float64) {
+	p.unseen = allSeen
+	u := &p.unseen
+	r := math.Max(p.inner.maxRate, p.outer.maxRate)
+	hole := sc.holeS()
+	prev := -1
+	for i, v := range d {
+		if series.IsMissing(v) {
+			continue
+		}
+		if prev < 0 {
+			sc.unseenStart(p, i, v, r)
+			prev = i
+			continue
+		}
+		if gap := sc.axis[i] - sc.axis[prev]; gap > hole && sc.axis[prev] < sc.coolingFrom() {
+			edge := math.Max(math.Abs(d[prev]), math.Abs(v))
+			top := math.Max(edge, (math.Abs(d[prev])+math.Abs(v)+r*(gap-sc.intervalS))/2)
+			u.or(top, fmt.Sprintf("the two rings were not both read for %s from %s on, and could have been %s K apart in that time",
+				duration(gap), clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
+		}
+		prev = i
+	}
+	if prev >= 0 {
+		gap := sc.axis[len(d)-1] - sc.axis[prev]
+		if gap > hole && sc.axis[prev] < sc.coolingFrom() {
+			on := math.Max(0, math.Min(gap, sc.coolingFrom()-sc.axis[prev]))
+			top := math.Abs(d[prev]) + r*on
+			u.or(top, fmt.Sprintf("the two rings were not both read from %s on, and could have come to be %s K apart",
+				clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
+		}
+	}
+	for i := range sc.c.Cycle.Defects {
+		def := &sc.c.Cycle.Defects[i]
+		if !concerns(def, p.inner) && !concerns(def, p.outer) {
+			continue
+		}
+		switch def.Kind {
+		case segment.StillRising:
+			u.or(math.Inf(1), "the log stopped while the part was still warming")
+		case segment.CoolingOnly:
+			u.or(math.Inf(1), "the log shows the part cooling only; how uneven it was before is not known")
+		case segment.NotIdentifiable:
+			if !sc.c.Cycle.End.Known {
+				u.or(math.Inf(1), "it could not be told when the part was warmed")
+			}
+		case segment.TooCoarse:
+			edge := 0.0
+			for _, v := range d {
+				if a := math.Abs(v); a > edge {
+					edge = a
+				}
+			}
+			top := edge + r*sc.intervalS/2
+			u.or(top, fmt.Sprintf("a reading every %s is too seldom to see the largest difference, which could have been %s K",
+				duration(sc.intervalS), quantity.FormatDecimals(top, 0)))
+		case segment.ClockFault:
+			for _, t := range []*trace{p.inner, p.outer} {
+				if why := sc.timeLost(t, def); why != "" {
+					u.or(math.Inf(1), why)
+				}
+			}
+		}
+	}
+}
+
+// unseenStart bounds the difference before the two rings were both read for the first time, at row i
+// with difference v. While both warm, the hotter one was not hotter than then, nor the other colder
+// than the surroundings.
+func (sc *scene) unseenStart(p *pair, i int, v, r float64) {
+	late := sc.axis[i]-sc.axis[0] > sc.holeS()
+	onsetUnseen := false
+	for k := range sc.c.Cycle.Defects {
+		def := &sc.c.Cycle.Defects[k]
+		onsetUnseen = onsetUnseen || def.Kind == segment.OnsetNotSeen && (concerns(def, p.inner) || concerns(def, p.outer))
+	}
+	if !late && !onsetUnseen {
+		return
+	}
+	if late && sc.axis[i] > sc.coolingFrom() {
+		p.unseen.or(math.Inf(1), "the two rings were not both read before heating had ended")
+		return
+	}
+	top := math.Max(math.Abs(v), math.Max(p.inner.c[i], p.outer.c[i])-sc.ambientC)
+	if late && !onsetUnseen {
+		from := sc.axis[0]
+		if on := sc.c.Cycle.Onset; on.Known && on.AtS > from && on.AtS < sc.axis[i] {
+			from = on.AtS
+		}
+		top = math.Min(top, math.Max(math.Abs(v), (math.Abs(v)+r*(sc.axis[i]-from))/2))
+	}
+	why := fmt.Sprintf("the two rings were not both read before %s, and could have been %s K apart until then",
+		clock(sc.timeS[i]), quantity.FormatDecimals(top, 0))
+	if onsetUnseen {
+		why = fmt.Sprintf("the log began with the part already warm; until then the rings could have been %s K apart", quantity.FormatDecimals(top, 0))
+	}
+	p.unseen.or(top, why)
+}
+
+// judgeRingDiff compares the largest difference between the rings with the tolerance limit.
+func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) {
+	p := sc.p
+	f = Finding{Check: RingDiff, Verdict: NotAsked, Coverage: 2}
+	asked := p.kind.TwoRings()
+	if !asked {
+		f.Reason = fmt.Sprintf("not asked: a %s is one body", p.kind)
+	} else {
+		f.Verdict, f.Limit = Unproven, ptr(p.diffK)
+		f.Assumed = appendSaid(nil, p.assumedDiff)
+	}
+	best, ok := sc.largestPair()
+	if !ok {
+		if asked {
+			f.Reason = sc.noPairWords()
+			missing = []string{f.Reason}
+		}
+		return f, missing
+	}
+	y := inSteps(best.difference(), math.Min(best.inner.stepK, best.outer.stepK))
+	at := sc.onClock(best.peak.AtS)
+	j.MaxRingDiffK, j.MaxRingDiffAtS = ptr(best.difference()), ptr(at)
+	hotter := sc.hotterWords(&best)
+	if sc.doubt == "" {
+		j.SignedRingDiffK = ptr(best.sign * best.difference())
+		if best.difference() > 0 {
+			j.HotterRing = map[bool]string{true: "inner", false: "outer"}[best.sign > 0]
+		}
+	}
+	if !asked {
+		return f, nil
+	}
+	m := uncertainty{}
+	ti, to := sc.valuesAt(&best)
+	sc.measure2(&m, &best, ti, to)
+	expanded, k := m.expanded()
+	u := m.standard()
+	limit := p.diffK
+	d := atMost(y, limit, expanded, p.g, p.rule)
+	f.Value, f.Uncertainty, f.Coverage, f.Acceptance, f.AtS = ptr(y), ptr(expanded), k, ptr(d.acceptance), ptr(at)
+	f.Conformance = ptr(conformance(y, limit, u))
+	f.Budget, f.Subject, f.Verdict = m.budget, hotter.subject, d.verdict
+	what := fmt.Sprintf("%s %s K %s at %s", hotter.who, figure(y, u), hotter.than, clock(at))
+	f.Reason = sc.limitWords(what, y, limit, expanded, u, d.verdict, d.proven, "K")
+	if f.Verdict == Fail {
+		f.Proven = ptr(d.proven)
+		return f, nil
+	}
+	if exceeds(best.unseen.bound, d.acceptance) {
+		missing = append(missing, best.unseen.why)
+		if f.Verdict == Pass {
+			f.Verdict = Unproven
+			f.Reason = fmt.Sprintf("%s; the largest difference seen is %s K", best.unseen.why, figure(y, u))
+		}
+	}
+	return f, missing
+}
+
+type hotterWords struct{ who, than, subject string }
+
+func (sc *scene) hotterWords(p *pair) hotterWords {
+	hot, cold := p.inner, p.outer
+	if p.sign < 0 {
+		hot, cold = cold, hot
+	}
+	w := hotterWords{who: sc.body(hot), than: "hotter than " + sc.body(cold), subject: map[bool]string{true: "inner hotter", false: "outer hotter"}[p.sign > 0]}
+	if sc.doubt != "" {
+		w.subject = sc.subject(hot) + " hotter"
+	} else if sc.inner > 1 || len(sc.traces)-sc.inner > 1 {
+		w.subject += " (" + sc.subject(hot) + ", " + sc.subject(cold) + ")"
+	}
+	return w
+}
+
+// noPairWords says why there is no difference.
+func (sc *scene) noPairWords() string {
+	count := func(outer bool) (probes, read int) {
+		for i := range sc.traces {
+			if sc.traces[i].outer == outer {
+				probes++
+				if sc.traces[i].valid > 0 {
+					read++
+				}
+			}
+		}
+		return probes, read
+	}
+	for _, ring := range []struct {
+		outer bool
+		name  string
+	}{{true, "outer"}, {false, "inner"}} {
+		probes, read := count(ring.outer)
+		if probes == 0 {
+			return fmt.Sprintf("the log has no probe on the %s ring, so evenness can't be judged", ring.name)
+		}
+		if read == 0 {
+			return fmt.Sprintf("the probe on the %s ring gave no reading, so evenness can't be judged", ring.name)
+		}
+	}
+	return "the two rings were never read well at the same time, so evenness can't be judged"
+}
+
+// valuesAt gives the temperatures of a pair near the time of its largest difference, °C.
+func (sc *scene) valuesAt(p *pair) (inner, outer float64) {
+	best := math.Inf(1)
+	for i, at := range sc.axis {
+		if series.IsMissing(p.inner.c[i]) || series.IsMissing(p.outer.c[i]) {
+			continue
+		}
+		if d := math.Abs(at - p.peak.AtS); d < best {
+			best, inner, outer = d, p.inner.c[i], p.outer.c[i]
+		}
+	}
+	return inner, outer
+}
+
+// measure2 adds up what the difference of two probes leaves uncertain. The probes are taken to err
+// independently; two of one batch often err alike, which would make the difference better known.
+func (sc *scene) measure2(m *uncertainty, p *pair, inner, outer float64) {
+	for _, side := range []struct {
+		t *trace
+		c float64
+	}{{p.inner, inner}, {p.outer, outer}} {
+		name := sc.body(side.t)
+		m.rectangular("probe tolerance, "+name, sc.p.halfWidth(side.c), sc.p.probeWords)
+		basis := "half a step of the display, which is taken to round"
+		if side.t.assumed {
+			basis = "half a step of 0.1 K, as the display step is not known"
+		}
+		m.rectangular("display step, "+name, side.t.stepK/2, basis)
+	}
+	m.normal("noise of the difference", p.peak.StdErr, float64(max(p.peak.N-3, 1)), "standard error of the local curve")
+}

@@ -1,0 +1,290 @@
+package judge
+
+import (
+	"math"
+
+	"ringheat/analyze/curve"
+	"ringheat/analyze/segment"
+	"ringheat/analyze/series"
+)
+
+// Workspace holds the buffers of a judgement. The zero value is ready; it grows to the longest cycle
+// seen and is then used again.
+type Workspace struct {
+	values []float64 // the traces, one after the other
+	diff   []float64
+	axis   []float64
+	traces []trace
+}
+
+// grow gives a slice of length n on the same memory where that is long enough.
+func grow(s []float64, n int) []float64 {
+	if cap(s) < n {
+		return make([]float64, n)
+	}
+	return s[:n]
+}
+
+// trace is one channel's samples within the cycle, spikes blanked.
+type trace struct {
+	channel int
+	outer   bool
+	stepK   float64 // display step, K; a usual one where the log has not shown its own
+	assumed bool    // stepK is assumed
+	c       []float64
+	valid   int
+	first   int // first and last valid sample; -1: none
+	last    int
+	maxRate float64 // fastest warming seen, K/s, at least 0
+	peak    curve.Extreme
+	unseen  unseen // how hot it could have been where it was not read
+}
+
+// usualStepK is the display step taken where a log has too few different values to show it (common
+// practice, no source: probe loggers show tenths).
+const usualStepK = 0.1
+
+// scene is the cycle as the checks see it: traces on one time axis, and what is known of the heating.
+type scene struct {
+	c      *Case
+	p      *plan
+	s      *Settings
+	w      *Workspace
+	timeS  []float64 // the cycle's rows
+	axis   []float64 // the same, never falling
+	traces []trace
+	inner  int // how many traces are inner ones; they stand first
+
+	row0      int // of the cycle, in the log
+	intervalS float64
+	heatEndS  float64 // when heating ended, s; +Inf when that was not seen
+	doubt     string  // why the roles are not settled, "" when they are
+	neverFell bool    // the axis is the log's own
+	ambientC  float64
+}
+
+// newScene cuts the cycle out of the log. ok is false when there is nothing to look at.
+func newScene(c *Case, p *plan, s *Settings, w *Workspace) scene {
+	sc := scene{c: c, p: p, s: s, w: w, heatEndS: math.Inf(1), row0: c.Cycle.Rows.First}
+	end := min(c.Cycle.Rows.End, c.Log.Len())
+	if sc.row0 < 0 || sc.row0 >= end {
+		sc.row0, end = 0, 0
+	}
+	sc.timeS = c.Log.TimeS[sc.row0:end]
+	sc.intervalS = c.Log.Clock.IntervalS
+	if !(sc.intervalS > 0) && len(sc.timeS) > 1 {
+		sc.intervalS = math.Abs(sc.timeS[len(sc.timeS)-1]-sc.timeS[0]) / float64(len(sc.timeS)-1)
+	}
+	sc.makeAxis()
+	if c.Cycle.End.Known {
+		sc.heatEndS = c.Cycle.End.AtS
+		if i := c.Cycle.End.Row - sc.row0; !sc.neverFell && i >= 0 && i < len(sc.axis) {
+			sc.heatEndS += sc.axis[i] - sc.timeS[i]
+		}
+	}
+
+	n := len(sc.timeS)
+	w.values = grow(w.values, n*(len(c.Inner)+len(c.Outer)))
+	w.traces = w.traces[:0]
+	for k, ch := range c.Inner {
+		sc.addTrace(ch, false, w.values[k*n:(k+1)*n:(k+1)*n])
+	}
+	sc.inner = len(w.traces)
+	for k, ch := range c.Outer {
+		k += len(c.Inner)
+		sc.addTrace(ch, true, w.values[k*n:(k+1)*n:(k+1)*n])
+	}
+	sc.traces = w.traces
+	sc.doubt = sc.rolesInDoubt()
+	sc.findAmbient()
+	return sc
+}
+
+// makeAxis gives the time axis for curves. Where the clock stepped back, the rows after it are carried
+// on by one interval: for temperatures their order counts, not their date.
+func (sc *scene) makeAxis() {
+	sc.axis, sc.neverFell = sc.timeS, true
+	for i := 1; i < len(sc.timeS); i++ {
+		if sc.timeS[i] < sc.timeS[i-1] {
+			sc.neverFell = false
+			break
+		}
+	}
+	if sc.neverFell {
+		return
+	}
+	sc.w.axis = grow(sc.w.axis, len(sc.timeS))
+	sc.axis = sc.w.axis
+	sc.axis[0] = sc.timeS[0]
+	for i := 1; i < len(sc.timeS); i++ {
+		step := sc.timeS[i] - sc.timeS[i-1]
+		if step < 0 {
+			step = sc.intervalS
+		}
+		sc.axis[i] = sc.axis[i-1] + step
+	}
+}
+
+// onClock turns a time on the axis of the curves into one on the log's clock.
+func (sc *scene) onClock(axisS float64) float64 {
+	if sc.neverFell || len(sc.axis) == 0 {
+		return axisS
+	}
+	i := 0
+	for i+1 < len(sc.axis) && sc.axis[i+1] <= axisS {
+		i++
+	}
+	return sc.timeS[i] + axisS - sc.axis[i]
+}
+
+func (sc *scene) addTrace(ch int, outer bool, into []float64) {
+	channel := &sc.c.Log.Channels[ch]
+	t := trace{channel: ch, outer: outer, c: into, first: -1, last: -1, stepK: float64(channel.StepK)}
+	if !(t.stepK > 0) {
+		t.stepK, t.assumed = usualStepK, true
+	}
+	copy(into, channel.C[sc.row0:sc.row0+len(sc.timeS)])
+	if ch < len(sc.c.Spikes) {
+		for _, row := range sc.c.Spikes[ch] {
+			if i := int(row) - sc.row0; i >= 0 && i < len(into) {
+				into[i] = series.Missing()
+			}
+		}
+	}
+	for i, v := range into {
+		if series.IsMissing(v) {
+			continue
+		}
+		if t.first < 0 {
+			t.first = i
+		}
+		t.last = i
+		t.valid++
+	}
+	t.maxRate = sc.fastest(&t)
+	sc.w.traces = append(sc.w.traces, t)
+}
+
+// fastest is the fastest warming seen in a trace, K/s, over stretches long enough that the display step
+// and the noise count for little. It bounds what the ring could have done where nothing was recorded.
+func (sc *scene) fastest(t *trace) float64 {
+	rise := sc.c.RiseInner
+	if t.outer {
+		rise = sc.c.RiseOuter
+	}
+	rate := 0.0
+	if rise != nil && rise.RateKPerS.Known {
+		rate = math.Max(0, rise.RateKPerS.Value+2*rise.RateKPerS.StdErr)
+	}
+	if t.first < 0 {
+		return rate
+	}
+	span := sc.axis[t.last] - sc.axis[t.first]
+	stretch := math.Max(span/32, 5*sc.intervalS)
+	if !(stretch > 0) {
+		return rate
+	}
+	from := t.first
+	for i := t.first + 1; i <= t.last; i++ {
+		dt := sc.axis[i] - sc.axis[from]
+		if dt < stretch || series.IsMissing(t.c[i]) {
+			continue
+		}
+		rate = math.Max(rate, (t.c[i]-t.c[from])/dt)
+		// Stretches overlap by half, so that none of the fastest is cut in two.
+		half := sc.axis[from] + stretch/2
+		for from < i && (sc.axis[from] < half || series.IsMissing(t.c[from])) {
+			from++
+		}
+	}
+	return rate
+}
+
+// rolesInDoubt says why it is not settled which probe sits on which ring.
+func (sc *scene) rolesInDoubt() string {
+	if sc.c.RolesInDoubt != "" {
+		return sc.c.RolesInDoubt
+	}
+	if !sc.p.kind.TwoRings() && len(sc.traces) <= 1 {
+		return "" // one probe on one body: nothing to mix up
+	}
+	for i := range sc.traces {
+		ch := &sc.c.Log.Channels[sc.traces[i].channel]
+		if ch.RoleSource <= series.ByPlausibility {
+			return "nothing in the file says which probe is on which ring; they were taken by " + orderWord(ch.RoleSource)
+		}
+	}
+	return ""
+}
+
+func orderWord(s series.Source) string {
+	if s == series.ByPlausibility {
+		return "what is plausible"
+	}
+	return "the order of the columns"
+}
+
+// findAmbient takes the temperature of the surroundings from an ambient channel, else the lowest first
+// reading, and never above 20 °C: a colder guess makes the bounds that use it wider, so more careful.
+func (sc *scene) findAmbient() {
+	sc.ambientC = 20
+	for i := range sc.traces {
+		if t := &sc.traces[i]; t.first >= 0 {
+			sc.ambientC = math.Min(sc.ambientC, t.c[t.first])
+		}
+	}
+	for _, ch := range sc.c.Log.WithRole(series.Ambient) {
+		sum, n := 0.0, 0
+		for _, v := range sc.c.Log.Channels[ch].C[sc.row0 : sc.row0+len(sc.timeS)] {
+			if !series.IsMissing(v) {
+				sum += v
+				n++
+			}
+		}
+		if n > 0 {
+			sc.ambientC = sum / float64(n)
+		}
+		return
+	}
+}
+
+// body names what a trace was measured on, for people.
+func (sc *scene) body(t *trace) string {
+	name := shorten(sc.c.Log.Channels[t.channel].Label())
+	if sc.doubt != "" {
+		return "probe '" + name + "'"
+	}
+	what := "bore"
+	several := sc.inner > 1
+	switch {
+	case t.outer && sc.p.kind.TwoRings():
+		what, several = "outer ring", len(sc.traces)-sc.inner > 1
+	case t.outer:
+		what, several = "rim", len(sc.traces)-sc.inner > 1
+	case sc.p.kind.TwoRings():
+		what = "inner ring"
+	}
+	if several {
+		return what + " (probe '" + name + "')"
+	}
+	return what
+}
+
+// subject is the same as one word for lists.
+func (sc *scene) subject(t *trace) string {
+	name := shorten(sc.c.Log.Channels[t.channel].Label())
+	if sc.doubt != "" {
+		return name
+	}
+	word, several := "inner", sc.inner > 1
+	if t.outer {
+		word, several = "outer", len(sc.traces)-sc.inner > 1
+	}
+	if several {
+		return word + ": " + name
+	}
+	return word
+}
+
+// concerns says whether a defect concerns a trace.
+func concerns(d *segment.Defect, t *trace) bool { return d.Channel < 0 || d.Channel == t.channel }
