@@ -1,0 +1,180 @@
+package segment
+
+import "math"
+
+// A spike detector for one trace. Neighbourhoods are at most reach readings to each side, marked
+// ones left out, and end at gaps.
+const (
+	reach      = 8
+	nearReach  = 3
+	spikePass  = 3   // marking is repeated with the noise of the unmarked samples at most so often
+	nearFactor = 3.0 // a straight line through 3 readings explains a reading within 3 of its sd
+	farFactor  = 5.0 // one through 8 readings within 5
+	stepFactor = 2.5 // display steps that a spike stands out at least: 3 whole ones
+)
+
+// side is a neighbourhood on one side, nearest first.
+type side struct {
+	t, y [reach]float64
+	n    int
+}
+
+// line extrapolates the least-squares line through the nearest k readings to time t; gain is the
+// variance of (reading at t - extrapolation) for white noise of variance 1.
+func (s *side) line(k int, t float64) (y, gain float64) {
+	k = min(k, s.n)
+	var mt, my float64
+	for i := 0; i < k; i++ {
+		mt += s.t[i]
+		my += s.y[i]
+	}
+	mt /= float64(k)
+	my /= float64(k)
+	var stt, sty float64
+	for i := 0; i < k; i++ {
+		d := s.t[i] - mt
+		stt += d * d
+		sty += d * (s.y[i] - my)
+	}
+	gain = 1 + 1/float64(k)
+	if stt <= 0 {
+		return my, gain
+	}
+	d := t - mt
+	return my + sty/stt*d, gain + d*d/stt
+}
+
+// level is the middle of the nearest three readings and its time.
+func (s *side) level() (t, y float64) {
+	switch s.n {
+	case 1:
+		return s.t[0], s.y[0]
+	case 2:
+		return 0.5 * (s.t[0] + s.t[1]), 0.5 * (s.y[0] + s.y[1])
+	}
+	return s.t[1], median3(s.y[0], s.y[1], s.y[2])
+}
+
+// explains says whether the trace on this side, continued straight, reaches a reading; off is how far
+// it misses by the nearer line.
+func (s *side) explains(t, y, noise, floor float64) (ok bool, off float64) {
+	near, gain := s.line(nearReach, t)
+	off = y - near
+	if math.Abs(off) < max(nearFactor*noise*math.Sqrt(gain), floor) {
+		return true, off
+	}
+	far, gain := s.line(reach, t)
+	return math.Abs(y-far) < max(farFactor*noise*math.Sqrt(gain), floor), off
+}
+
+type spikeFinder struct {
+	marked      []bool
+	left, right side
+	tr          *trace
+	gapS        float64
+	sigma       float64
+	floorK      float64
+}
+
+// neighbours collects up to reach unmarked readings on both sides of readings [i, j].
+func (f *spikeFinder) neighbours(i, j int) {
+	tr := f.tr
+	f.left.n, f.right.n = 0, 0
+	for k := i - 1; k >= 0 && f.left.n < reach && tr.t[k+1]-tr.t[k] <= f.gapS; k-- {
+		if !f.marked[k] {
+			f.left.t[f.left.n], f.left.y[f.left.n] = tr.t[k], tr.y[k]
+			f.left.n++
+		}
+	}
+	for k := j + 1; k < len(tr.t) && f.right.n < reach && tr.t[k]-tr.t[k-1] <= f.gapS; k++ {
+		if !f.marked[k] {
+			f.right.t[f.right.n], f.right.y[f.right.n] = tr.t[k], tr.y[k]
+			f.right.n++
+		}
+	}
+}
+
+// out says whether readings [i, j] (one or two) stand out and the trace comes back after them.
+func (f *spikeFinder) out(i, j int) bool {
+	tr := f.tr
+	f.neighbours(i, j)
+	if f.left.n < 2 || f.right.n < 2 {
+		return false
+	}
+	noise := tr.localNoise(i)
+	floor := stepFactor * tr.stepK
+	least := max(f.sigma*noise, f.floorK, floor)
+	lt, ly := f.left.level()
+	rt, ry := f.right.level()
+	slope := 0.0
+	if rt > lt {
+		slope = (ry - ly) / (rt - lt)
+	}
+	di := tr.y[i] - (ly + slope*(tr.t[i]-lt))
+	dj := tr.y[j] - (ly + slope*(tr.t[j]-lt))
+	if math.Abs(di) < least || math.Abs(dj) < least {
+		return false
+	}
+	byLeft, offLeft := f.left.explains(tr.t[i], tr.y[i], noise, floor)
+	if byLeft || offLeft*di < 0 {
+		return false
+	}
+	byRight, offRight := f.right.explains(tr.t[j], tr.y[j], noise, floor)
+	if byRight || offRight*dj < 0 {
+		return false
+	}
+	// Out and back: what follows stands where it stood before, or where that was heading.
+	half := 0.5 * min(math.Abs(di), math.Abs(dj))
+	if math.Abs(f.right.y[0]-f.left.y[0]) <= half {
+		return true
+	}
+	ahead, _ := f.left.line(nearReach, f.right.t[0])
+	behind, _ := f.right.line(nearReach, f.left.t[0])
+	return math.Abs(f.right.y[0]-ahead) <= half || math.Abs(f.left.y[0]-behind) <= half
+}
+
+// mark finds the spikes of a trace; f.marked then has one flag a reading. It returns how many.
+func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
+	n := len(tr.t)
+	f.tr, f.gapS = tr, gapS
+	f.sigma, f.floorK = o.SpikeSigma, float64(o.SpikeFloor)
+	if cap(f.marked) < n {
+		f.marked = make([]bool, n)
+	}
+	f.marked = f.marked[:n]
+	clear(f.marked)
+	count := 0
+	for b := 0; b < n; b += noiseBlock {
+		// A spike of size A bends the trace by A, a pair by A/2 at each of its two ends.
+		bend := 0.4 * max(f.sigma*tr.localNoise(b), f.floorK, stepFactor*tr.stepK)
+		for i, end := max(b, 1), min(b+noiseBlock, n-1); i < end; i++ {
+			if c := tr.curvature(i); c < bend && c > -bend || f.marked[i] {
+				continue
+			}
+			switch {
+			case f.out(i, i):
+				f.marked[i] = true
+				count++
+			case !f.marked[i+1] && i+2 < n && f.out(i, i+1):
+				f.marked[i], f.marked[i+1] = true, true
+				count += 2
+			}
+		}
+	}
+	return count
+}
+
+// drop takes the marked readings out of a trace and appends their rows to rows.
+func (tr *trace) drop(marked []bool, rows []int32) []int32 {
+	k := 0
+	for i, m := range marked {
+		if m {
+			rows = append(rows, tr.row[i])
+			continue
+		}
+		tr.t[k], tr.y[k], tr.row[k] = tr.t[i], tr.y[i], tr.row[i]
+		k++
+	}
+	tr.t, tr.y, tr.row = tr.t[:k], tr.y[:k], tr.row[:k]
+	return rows
+}

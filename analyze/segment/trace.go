@@ -1,0 +1,134 @@
+package segment
+
+import (
+	"math"
+
+	"ringheat/analyze/series"
+)
+
+// trace is one channel's readings without missing samples and, after spikes have been marked,
+// without those either, on the unrolled time axis.
+type trace struct {
+	channel int
+	t, y    []float64
+	row     []int32
+	stepK   float64   // display step, K; 0 unknown
+	noiseK  float64   // standard deviation of one reading, rounding included, K
+	whiteK  float64   // the same without rounding, K
+	blockK  []float64 // the same for each block of noiseBlock readings, rounding not included
+	spacing float64   // usual time between readings, s
+
+	binT, binY []float64 // means of consecutive readings
+	binFirst   []int32   // index of each bin's first reading; one more at the end
+	binNoiseK  float64   // standard deviation of a bin mean, K
+}
+
+// noiseBlock is the number of readings whose noise is judged together.
+const noiseBlock = 128
+
+// rounding is the standard deviation of a rounding error for a display step of 1: 1/sqrt(12).
+const rounding = 0.288675
+
+func (tr *trace) load(log *series.Log, c *clock, channel int) {
+	ch := &log.Channels[channel]
+	tr.channel = channel
+	tr.stepK = float64(ch.StepK)
+	tr.t, tr.y, tr.row = tr.t[:0], tr.y[:0], tr.row[:0]
+	for i, v := range ch.C {
+		if !series.IsMissing(v) {
+			tr.t = append(tr.t, c.u[i])
+			tr.y = append(tr.y, v)
+			tr.row = append(tr.row, int32(i))
+		}
+	}
+	tr.spacing = c.intervalS
+	if n := len(tr.t); n > 0 && n < len(ch.C)*3/4 {
+		tr.spacing = c.usualStep(tr.t)
+	}
+}
+
+// curvature is the distance of reading i from the line between its neighbours, K. Its variance for
+// white noise of variance 1 is 1.5 on even spacing.
+func (tr *trace) curvature(i int) float64 {
+	a, b := tr.t[i]-tr.t[i-1], tr.t[i+1]-tr.t[i]
+	if d := a - b; d < 1e-6 && d > -1e-6 || a+b <= 0 {
+		return tr.y[i] - 0.5*(tr.y[i-1]+tr.y[i+1])
+	}
+	w := b / (a + b)
+	return tr.y[i] - w*tr.y[i-1] - (1-w)*tr.y[i+1]
+}
+
+// measureNoise sets noiseK and blockK. The 40 % quantile stands for the median, because two-sample
+// spikes in every eighth reading touch half of all curvatures.
+func (tr *trace) measureNoise(scratch []float64) []float64 {
+	const q, z = 0.40, 0.5244 // z: standard normal quantile at (1+q)/2
+	scale := 1 / (z * math.Sqrt(1.5))
+	n := len(tr.y)
+	tr.blockK = tr.blockK[:0]
+	for b := 0; b < n; b += noiseBlock {
+		end := min(b+noiseBlock, n-1)
+		scratch = scratch[:0]
+		for i := max(b, 1); i < end; i += 3 {
+			scratch = append(scratch, math.Abs(tr.curvature(i)))
+		}
+		s := 0.0
+		if len(scratch) >= 8 || b == 0 && len(scratch) > 0 {
+			s = scale * quantile(scratch, q)
+		} else if len(tr.blockK) > 0 {
+			s = tr.blockK[len(tr.blockK)-1]
+		}
+		tr.blockK = append(tr.blockK, s)
+	}
+	white := 0.0
+	if len(tr.blockK) > 0 {
+		scratch = append(scratch[:0], tr.blockK...)
+		white = quantile(scratch, 0.5)
+	}
+	tr.whiteK = white
+	tr.noiseK = math.Sqrt(white*white + rounding*rounding*tr.stepK*tr.stepK)
+	return scratch
+}
+
+// localNoise is the noise about reading i, K: its block's or the whole trace's, whichever is larger.
+func (tr *trace) localNoise(i int) float64 {
+	return max(tr.noiseK, tr.blockK[min(i/noiseBlock, len(tr.blockK)-1)])
+}
+
+// bin fills the bin means. A bin never spans a gap and never more than maxS seconds.
+func (tr *trace) bin(size int, gapS float64) {
+	tr.binT, tr.binY, tr.binFirst = tr.binT[:0], tr.binY[:0], tr.binFirst[:0]
+	n := len(tr.y)
+	for i := 0; i < n; {
+		end := min(i+size, n)
+		st, sy := tr.t[i], tr.y[i]
+		j := i + 1
+		for ; j < end && tr.t[j]-tr.t[j-1] <= gapS; j++ {
+			st += tr.t[j]
+			sy += tr.y[j]
+		}
+		m := 1 / float64(j-i)
+		tr.binT = append(tr.binT, st*m)
+		tr.binY = append(tr.binY, sy*m)
+		tr.binFirst = append(tr.binFirst, int32(i))
+		i = j
+	}
+	tr.binFirst = append(tr.binFirst, int32(n))
+	m := float64(size)
+	r := rounding * tr.stepK
+	if tr.whiteK >= 0.3*tr.stepK {
+		r /= math.Sqrt(m) // noise over 0.3 step makes rounding errors independent
+	}
+	tr.binNoiseK = math.Sqrt(tr.whiteK*tr.whiteK/m + r*r)
+}
+
+// binSize chooses how many readings make a bin: enough to bring noise down to about 0.1 K, at most
+// 10 s and at most a hundredth of the record.
+func (tr *trace) binSize() int {
+	want := tr.noiseK / 0.1
+	size := want * want
+	if tr.spacing > 0 {
+		size = min(size, 10/tr.spacing)
+	}
+	size = min(size, float64(len(tr.y))/100)
+	return max(1, int(size))
+}
