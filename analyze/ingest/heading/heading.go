@@ -103,7 +103,7 @@ const (
 	InternalColumn   // processor, board, logger case, cold junction, battery
 	AlarmColumn      // alarm and other limits
 	OffsetColumn     // calibration offset, correction, span
-	HiddenColumn     // raw, unscaled or simulated values
+	ComputedColumn   // simulated, predicted or otherwise calculated values
 )
 
 // Place says where a unit was found.
@@ -119,12 +119,13 @@ const (
 // Meaning is what a heading says. The zero Meaning says nothing.
 type Meaning struct {
 	Role      series.Role
-	RoleWords string // the words of the heading that name the role, folded, e.g. "inner ring"
+	RoleWords string // the words that name the role, as the heading writes them, e.g. "Inner Ring"
 
 	Quantity Quantity
 
 	Unit      quantity.TemperatureUnit
 	UnitScale float64 // what one of the column's figures is worth in Unit: 1, or 0.001 for "m°C", 0.1 for "1/10 °C"; 0 without Unit
+	UnitWeak  bool    // the unit is a letter that could be something else ("Ch1 (K)": kelvin, or a thermocouple's type)
 	UnitText  string  // the unit as it stands in the heading or unit row, also of other quantities
 	UnitPlace Place
 
@@ -138,12 +139,19 @@ type Meaning struct {
 	NotProbe  NotProbeKind
 	Reason    string // why the column is no probe, in plain words; "" when it may be one
 
+	Elsewhere string // another body that the heading names ("oil", "heater"): a temperature, but not of the warmed part
+
 	Stem   string // folded words without unit, statistic and quantity words: equal for the min, avg and max column of one probe
 	Number int    // the probe's or channel's number in the heading ("T2", "Probe 2"), -1 without
 
-	Confidence float64 // 0..1: how far the words alone carry the role or, without one, the quantity
+	Confidence float64 // 0..1: how far the words alone carry the role or, without one, the quantity; see Sure
 	Evidence   string  // one plain sentence naming the words, "" when the heading says nothing
 }
+
+// Sure is the Confidence from which a role may be taken from a heading without asking. Read also gives
+// roles below it ("IR", "outside", "AE"), which count only beside their counterpart in the same log: Settle
+// raises those and takes the others away.
+const Sure = 0.6
 
 // IsProbe says whether the column may be a probe by its heading: nothing speaks against it, and the
 // heading names a role, a temperature or a temperature unit. A false answer with MayBeProbe and
