@@ -13,64 +13,69 @@ const GapFactor = 1.5
 // MaxEvents is the most clock events that a Log keeps.
 const MaxEvents = 10000
 
+func sortFloats(v []float64) { slices.Sort(v) }
+
+// usualStep gives the median of the forward steps, and the length over which a step is a gap. Both are 0 without
+// any. scratch comes back for the next call, with the forward steps in it, shortest first.
+func usualStep(t, scratch []float64) (interval, limit float64, steps []float64) {
+	steps = scratch[:0]
+	same := true
+	for i := 1; i < len(t); i++ {
+		if d := t[i] - t[i-1]; d > 0 {
+			same = same && (len(steps) == 0 || d == steps[0])
+			steps = append(steps, d)
+		}
+	}
+	if len(steps) == 0 {
+		return 0, 0, steps
+	}
+	if !same {
+		slices.Sort(steps)
+	}
+	interval = steps[(len(steps)-1)/2]
+	limit = GapFactor * interval
+	if p95 := steps[(len(steps)-1)*95/100]; p95 > limit {
+		limit = 3 * p95 // sampled unevenly: only what stands out
+	}
+	return interval, limit, steps
+}
+
 // clockFacts finds the usual interval and the places where the clock did not keep to it. Nothing is repaired.
 func clockFacts(l *series.Log, scratch []float64) []float64 {
 	c, t := &l.Clock, l.TimeS
-	if len(t) < 2 {
+	var limit float64
+	c.IntervalS, limit, scratch = usualStep(t, scratch)
+	if n := len(scratch); n > 0 && n == len(t)-1 && scratch[0] == scratch[n-1] {
 		return scratch
 	}
-	steps := scratch[:0]
-	lo, hi := t[1]-t[0], t[1]-t[0]
-	for i := 1; i < len(t); i++ {
-		d := t[i] - t[i-1]
-		lo, hi = min(lo, d), max(hi, d)
-		steps = append(steps, d)
-	}
-	if lo == hi && lo > 0 {
-		c.IntervalS = lo
-		return steps
-	}
-	slices.Sort(steps)
-	forward := steps
-	for len(forward) > 0 && forward[0] <= 0 {
-		forward = forward[1:]
-	}
-	if len(forward) > 0 {
-		c.IntervalS = forward[(len(forward)-1)/2]
-	}
-	limit := GapFactor * c.IntervalS
-	if n := len(forward); n > 0 {
-		if p95 := forward[(n-1)*95/100]; p95 > limit {
-			limit = 3 * p95 // sampled unevenly: only what stands out
-		}
-	}
 	smallest, largest := 0.0, 0.0
-	for _, d := range forward {
-		if d <= limit {
-			if smallest == 0 {
-				smallest = d
-			}
-			largest = d
-		}
-	}
-	c.SpreadS = largest - smallest
 	for i := 1; i < len(t); i++ {
 		d := t[i] - t[i-1]
 		if d > 0 && d <= limit {
+			if smallest == 0 || d < smallest {
+				smallest = d
+			}
+			largest = max(largest, d)
 			continue
 		}
-		e := series.ClockEvent{Row: i, Line: int(l.Lines[i]), AtS: t[i-1], JumpS: d}
-		switch {
-		case d == 0:
-			e.Kind, e.Message = series.Repeat, "the same time as the row before"
-		case d < 0:
-			e.Kind, e.Message = series.StepBack, fmt.Sprintf("the clock steps back by %g s", -d)
-		default:
-			e.Kind, e.Message = series.Gap, fmt.Sprintf("%g s without a row, where %g s is usual", d, c.IntervalS)
-		}
 		if len(c.Events) < MaxEvents {
-			c.Events = append(c.Events, e)
+			c.Events = append(c.Events, event(i, int(l.Lines[i]), t[i-1], d, c.IntervalS))
 		}
 	}
-	return steps
+	c.SpreadS = largest - smallest
+	return scratch
+}
+
+// event describes one step that is no usual one.
+func event(row, line int, at, step, usual float64) series.ClockEvent {
+	e := series.ClockEvent{Row: row, Line: line, AtS: at, JumpS: step}
+	switch {
+	case step == 0:
+		e.Kind, e.Message = series.Repeat, "the same time as the row before"
+	case step < 0:
+		e.Kind, e.Message = series.StepBack, fmt.Sprintf("the clock steps back by %g s", -step)
+	default:
+		e.Kind, e.Message = series.Gap, fmt.Sprintf("%g s without a row, where %g s is usual", step, usual)
+	}
+	return e
 }

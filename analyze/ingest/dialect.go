@@ -126,11 +126,9 @@ type dialectTrial struct {
 // findDialect decides the delimiter and the decimal mark on lines spread over the head.
 func (p *planner) findDialect() (dialect, error) {
 	var d dialect
-	first := 0
-	for first < len(p.lines) && len(trim(p.lineAt(first))) == 0 {
-		first++
-	}
-	if first < len(p.lines) {
+	p.findFilled()
+	if len(p.filled) > 0 {
+		first := int(p.filled[0])
 		if b := p.lineAt(first); len(b) >= 5 && bytes.EqualFold(b[:min(4, len(b))], []byte("sep=")) && len(trim(b)) <= 6 {
 			d.sepLine = first + 1
 			d.delim = b[4]
@@ -209,32 +207,34 @@ func (p *planner) findDialect() (dialect, error) {
 	return d, nil
 }
 
+// findFilled lists the lines of the head with text in them.
+func (p *planner) findFilled() {
+	p.filled = p.filled[:0]
+	for i := range p.lines {
+		b := p.lineAt(i)
+		if len(b) > 0 && (b[0] > ' ' || len(trim(b)) > 0) {
+			p.filled = append(p.filled, int32(i))
+		}
+	}
+}
+
 // sampleLines picks up to n lines with text in them, spread over the head: most from its second half,
 // where preambles are over.
 func (p *planner) sampleLines(n int) []int {
 	p.picked = p.picked[:0]
-	total := len(p.lines)
+	total := len(p.filled)
 	if total <= n {
-		for i := range p.lines {
-			if len(trim(p.lineAt(i))) > 0 {
-				p.picked = append(p.picked, i)
-			}
+		for _, i := range p.filled {
+			p.picked = append(p.picked, int(i))
 		}
 		return p.picked
 	}
 	for k := range n {
-		var i int
+		i := total/2 + (k-n/4)*(total-total/2-1)/(n-n/4-1)
 		if k < n/4 {
 			i = k * (total / 2) / (n / 4)
-		} else {
-			i = total/2 + (k-n/4)*(total-total/2-1)/(n-n/4-1)
 		}
-		for i < total && len(trim(p.lineAt(i))) == 0 {
-			i++
-		}
-		if i < total && (len(p.picked) == 0 || p.picked[len(p.picked)-1] < i) {
-			p.picked = append(p.picked, i)
-		}
+		p.picked = append(p.picked, int(p.filled[i]))
 	}
 	return p.picked
 }

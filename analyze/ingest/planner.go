@@ -14,6 +14,7 @@ type planner struct {
 	whole  bool // the head is all of the file
 	cells  [][]byte
 	picked []int
+	filled []int32 // lines of the head with text in them
 	layout structure
 	dial   dialect
 	read   *Reading
@@ -53,6 +54,7 @@ type plan struct {
 	time     timePlan
 	channels []channelPlan
 	act      []action // by column, for the fast path
+	fast     bool     // the fast path can read such rows
 	header   [][]byte // the heading lines, trimmed, to know them again in mid-file
 }
 

@@ -39,8 +39,10 @@ func (r *Reader) Read(name string, in io.Reader, o Options) (*Result, error) {
 	if err := r.prepare(name, in, o, &res.Reading); err != nil {
 		return nil, err
 	}
+	kinds := r.planner.headKinds()
 	for attempt := 0; ; attempt++ {
-		if err := r.scanAll(o); err != nil {
+		r.rows.begin(&r.plan, o.keep())
+		if _, err := r.scan(kinds, 0); err != nil {
 			return nil, err
 		}
 		out := r.rows.clock.Finish()
@@ -48,9 +50,10 @@ func (r *Reader) Read(name string, in io.Reader, o Options) (*Result, error) {
 			r.plan.time.plan = out.Plan
 			continue
 		}
-		if err := r.collect(name, out, res); err != nil {
-			return nil, err
+		if len(r.rows.timeS) == 0 {
+			return nil, r.noRows()
 		}
+		r.collect(name, out, res)
 		return res, nil
 	}
 }
@@ -107,12 +110,13 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	for _, h := range p.layout.headers {
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
 	}
+	pl.fast = pl.delim != blanks && pl.delim != noDelim
 	pl.act = pl.act[:0]
 	for range pl.columns {
 		pl.act = append(pl.act, action{})
 	}
-	for _, c := range pl.time.columns {
-		pl.act[c].kind = actTime
+	for i, c := range pl.time.columns {
+		pl.act[c] = action{actTime, int32(i)}
 	}
 	for i := range pl.channels {
 		pl.act[pl.channels[i].column] = action{actChannel, int32(i)}
@@ -130,38 +134,35 @@ func checkOptions(name string, o Options) error {
 	return nil
 }
 
-// scanAll reads all lines by the plan.
-func (r *Reader) scanAll(o Options) error {
-	keep := o.MaxProblems
-	if keep <= 0 {
-		keep = DefaultMaxProblems
+// keep is how many problems are kept.
+func (o *Options) keep() int {
+	if o.MaxProblems > 0 {
+		return o.MaxProblems
 	}
-	pl, rs, p := &r.plan, &r.rows, &r.planner
-	rs.begin(pl, keep)
-	kinds := p.headKinds()
-	useFast := pl.delim != blanks && pl.delim != noDelim && len(pl.time.columns) == 1
-	for {
+	return DefaultMaxProblems
+}
+
+// scan reads lines by the plan until it has rows samples or the log ends; more says which. rows 0 reads all.
+func (r *Reader) scan(kinds []string, rows int) (more bool, err error) {
+	pl, rs := &r.plan, &r.rows
+	for rows == 0 || len(rs.timeS) < rows {
 		line, ok, err := r.text.next()
 		if err != nil {
-			return err
+			return false, err
 		}
 		if !ok {
-			break
+			rs.finish()
+			return false, nil
 		}
 		n := r.text.line
-		switch {
-		case n-1 < pl.firstRow:
+		if n-1 < pl.firstRow {
 			rs.account.Total++
 			rs.skip(kinds[n-1])
-		case useFast:
-			rs.row(line, n)
-		default:
-			rs.account.Total++
-			rs.tolerant(line, n)
+			continue
 		}
+		rs.row(line, n)
 	}
-	rs.finish()
-	return nil
+	return true, nil
 }
 
 // headKinds gives the kind of every line above the first row.
@@ -186,52 +187,47 @@ func (p *planner) headKinds() []string {
 	return kinds
 }
 
+// noRows is the error of a log of which no line could be read.
+func (r *Reader) noRows() error {
+	return r.planner.fail(ErrNoData, r.plan.firstRow+1, 0, fmt.Sprintf("no line could be read as a row of readings (%d tried)", r.rows.account.Problems), "see how it is read with look, and name --time, --delimiter or --decimal")
+}
+
 // collect makes the Log of what was scanned.
-func (r *Reader) collect(name string, out clock.Outcome, res *Result) error {
-	l, rs, pl, p := &r.log, &r.rows, &r.plan, &r.planner
-	reading := &res.Reading
-	n := len(rs.timeS)
-	if n == 0 {
-		return p.fail(ErrNoData, pl.firstRow+1, 0, fmt.Sprintf("no line could be read as a row of readings (%d tried)", rs.account.Problems), "see how it is read with look, and name --time, --delimiter or --decimal")
-	}
-	*l = series.Log{Name: name, TimeS: rs.timeS, Lines: rs.lines, Channels: l.Channels[:0], Rows: rs.account, Clock: series.Clock{Events: l.Clock.Events[:0]}}
+func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
+	l, rs, pl := &r.log, &r.rows, &r.plan
+	r.heads(name, out, res)
+	l.TimeS, l.Lines = rs.timeS, rs.lines
 	for i := range pl.channels {
 		cp := &pl.channels[i]
 		ch := cp.Channel
-		ch.C = rs.values[i]
+		r.dropErrorValues(cp, i)
 		ch.MissingKind = rs.missing[i]
-		r.dropErrorValues(cp, &ch)
-		step := stepOf(ch.C, rs.decimals[i])
-		scale, unit := cp.scale, ch.Unit
-		valid := 0
-		switch {
-		case scale == 1 && unit != quantity.DegreeFahrenheit && unit != quantity.KelvinUnit:
-			for _, v := range ch.C {
-				if v == v {
-					valid++
-				}
-			}
-		default:
-			for k, v := range ch.C {
-				if v == v {
-					valid++
-					ch.C[k] = float64(unit.Convert(v * scale))
-				}
-			}
-		}
-		ch.Valid = valid
-		ch.StepK = unit.ConvertStep(step * scale)
+		ch.C = rs.values[i]
+		ch.StepK = ch.Unit.ConvertStep(stepOf(ch.C, rs.decimals[i]) * cp.scale)
+		ch.Valid = toCelsius(cp, ch.C)
 		l.Channels = append(l.Channels, ch)
 	}
+	r.steps = clockFacts(l, r.steps)
+	r.tails(out, res)
+}
+
+// heads sets what the Log holds besides its columns.
+func (r *Reader) heads(name string, out clock.Outcome, res *Result) {
+	l, rs := &r.log, &r.rows
+	*l = series.Log{Name: name, Channels: l.Channels[:0], Rows: rs.account, Clock: series.Clock{Events: l.Clock.Events[:0]}}
 	l.Problems, l.ProblemCount = rs.problems, rs.nproblem
 	sort.SliceStable(l.Problems, func(i, j int) bool { return l.Problems[i].Line < l.Problems[j].Line })
-	reading.BadCells = rs.badCells
-
 	c := &l.Clock
 	c.Start, c.ZoneKnown, c.TimeOfDayS, c.OffsetS = out.Start, out.ZoneKnown, out.TimeOfDayS, out.OffsetS
-	r.steps = clockFacts(l, r.steps)
+	res.Log = l
+}
+
+// tails completes the Reading with what only the whole log could tell.
+func (r *Reader) tails(out clock.Outcome, res *Result) {
+	p, reading := &r.planner, &res.Reading
+	reading.BadCells = r.rows.badCells
 	reading.ClockKind, reading.ClockFormat, reading.Zone = string(out.Kind), out.Format, out.Zone
-	for _, c := range pl.time.columns {
+	for _, c := range r.plan.time.columns {
 		reading.ClockColumns = append(reading.ClockColumns, c+1)
 	}
 	for _, e := range out.Evidence {
@@ -241,9 +237,23 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) error {
 		p.ask(q)
 	}
 	r.flags(reading, out)
-	l.SHA256 = r.src.sha256()
-	res.Log = l
-	return nil
+	r.log.SHA256 = r.src.sha256()
+}
+
+// toCelsius turns a channel's values, in the file's unit, into °C and counts the readings among them.
+func toCelsius(cp *channelPlan, values []float64) (valid int) {
+	scale, unit := cp.scale, cp.Unit
+	plain := scale == 1 && unit != quantity.DegreeFahrenheit && unit != quantity.KelvinUnit
+	for k, v := range values {
+		if v != v {
+			continue
+		}
+		valid++
+		if !plain {
+			values[k] = float64(unit.Convert(v * scale))
+		}
+	}
+	return valid
 }
 
 func orderFlag(o clock.Order) string {
@@ -254,22 +264,20 @@ func orderFlag(o clock.Order) string {
 }
 
 // dropErrorValues turns numbers that stand for no reading into missing samples.
-func (r *Reader) dropErrorValues(cp *channelPlan, ch *series.Channel) {
-	unit := ch.Unit
+func (r *Reader) dropErrorValues(cp *channelPlan, i int) {
 	if cp.scale != 1 {
 		return
 	}
-	for _, e := range cell.FindErrors(ch.C, unit) {
+	rs := &r.rows
+	values := rs.values[i]
+	for _, e := range cell.FindErrors(values, cp.Unit) {
 		for _, run := range e.Runs {
 			for k := run.First; k <= run.Last; k++ {
-				ch.C[k] = math.NaN()
+				values[k] = math.NaN()
+				rs.miss(i, e.Name)
 			}
 		}
-		if ch.MissingKind == nil {
-			ch.MissingKind = map[string]int{}
-		}
-		ch.MissingKind[e.Name] += e.Count
-		r.planner.guess(Guess{Stage: "marker", Choice: fmt.Sprintf("%s: %s is no reading", ch.Name, e.Name), Evidence: fmt.Sprintf("%d rows, line %d first; %s", e.Count, r.rows.lines[e.Runs[0].First], e.Evidence), By: series.ByPlausibility})
+		r.planner.guess(Guess{Stage: "marker", Choice: fmt.Sprintf("%s: %s is no reading", cp.Name, e.Name), Evidence: fmt.Sprintf("%d rows, line %d first; %s", e.Count, rs.lines[e.Runs[0].First], e.Evidence), By: series.ByPlausibility})
 	}
 }
 

@@ -30,7 +30,7 @@ const (
 // action says what the fast path does with a column.
 type action struct {
 	kind    actionKind
-	channel int32
+	channel int32 // index of the channel, or of the column among the time columns
 }
 
 type actionKind uint8
@@ -58,7 +58,6 @@ type rows struct {
 	keep     int
 	badCells int
 	cells    [][]byte
-	timeCell [4][]byte
 	timeBuf  [][]byte
 	rowV     []float64
 	rowD     []int
@@ -83,6 +82,9 @@ func (r *rows) begin(pl *plan, keep int) {
 	for len(r.values) < n {
 		r.values = append(r.values, nil)
 	}
+	for len(r.timeBuf) < len(pl.time.columns) {
+		r.timeBuf = append(r.timeBuf, nil)
+	}
 	r.missing = r.missing[:0]
 	r.decimals = r.decimals[:0]
 	r.rowV, r.rowD = r.rowV[:0], r.rowD[:0]
@@ -104,7 +106,7 @@ var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1
 // row takes one line of the data region.
 func (r *rows) row(line []byte, lineNo int) {
 	r.account.Total++
-	if r.fast(line, lineNo) {
+	if r.plan.fast && r.fast(line, lineNo) {
 		return
 	}
 	r.slow++
@@ -117,7 +119,7 @@ func (r *rows) fast(line []byte, lineNo int) bool {
 	delim, mark := pl.delim, pl.decimal
 	last := len(pl.act) - 1
 	i, n := 0, len(line)
-	var timeStart, timeEnd int
+	nt := len(pl.time.columns)
 	for c := range pl.act {
 		a := &pl.act[c]
 		switch a.kind {
@@ -163,14 +165,14 @@ func (r *rows) fast(line []byte, lineNo int) bool {
 			r.rowV[a.channel] = v
 			r.rowD[a.channel] = dec
 		case actTime:
-			timeStart = i
+			start := i
 			for i < n && line[i] != delim {
-				if line[i] == '"' || line[i] == '\r' {
+				if line[i] == '"' {
 					return false
 				}
 				i++
 			}
-			timeEnd = i
+			r.timeBuf[a.channel] = trim(line[start:i])
 		default:
 			for i < n && line[i] != delim {
 				if line[i] == '"' {
@@ -189,7 +191,13 @@ func (r *rows) fast(line []byte, lineNo int) bool {
 	if i != n {
 		return false
 	}
-	t, st := r.clock.ParseCell(trim(line[timeStart:timeEnd]))
+	var t float64
+	var st clock.Status
+	if nt == 1 {
+		t, st = r.clock.ParseCell(r.timeBuf[0])
+	} else {
+		t, st = r.clock.Parse(r.timeBuf[:nt])
+	}
 	if st != clock.OK {
 		return false
 	}
@@ -258,7 +266,7 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 			good++
 			continue
 		}
-		v := cell.Parse(cells[ch.column], pl.decimal)
+		v := parseCell(cells[ch.column], pl.decimal)
 		switch {
 		case v.Kind == cell.Text, v.OutOfRange:
 			bad++
@@ -289,15 +297,13 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 			t, st = r.clock.ParseCell(cells[c])
 		}
 	} else {
-		r.timeBuf = r.timeBuf[:0]
-		for _, c := range pl.time.columns {
+		for k, c := range pl.time.columns {
+			r.timeBuf[k] = nil
 			if c < len(cells) {
-				r.timeBuf = append(r.timeBuf, cells[c])
-			} else {
-				r.timeBuf = append(r.timeBuf, nil)
+				r.timeBuf[k] = cells[c]
 			}
 		}
-		t, st = r.clock.Parse(r.timeBuf)
+		t, st = r.clock.Parse(r.timeBuf[:len(pl.time.columns)])
 	}
 	if st != clock.OK {
 		var raw []byte
@@ -325,7 +331,7 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 			kind := missingShort
 			if ch.column < len(cells) {
 				raw := cells[ch.column]
-				w := cell.Parse(raw, pl.decimal)
+				w := parseCell(raw, pl.decimal)
 				switch w.Kind {
 				case cell.Empty:
 					kind = missingEmpty

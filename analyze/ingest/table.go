@@ -136,7 +136,7 @@ func cleanText(b []byte) string {
 
 // add takes one sampled cell into the column's account.
 func (c *column) add(b []byte, decimal byte) {
-	v, _, ok := cell.ParsePlain(b, decimal)
+	v, _, ok := shortDecimal(b, decimal)
 	if !ok {
 		w := cell.Parse(b, decimal)
 		switch w.Kind {
@@ -147,9 +147,12 @@ func (c *column) add(b []byte, decimal byte) {
 			c.markers++
 			return
 		case cell.Text:
-			if timeLike(b) {
+			switch {
+			case len(b) == 0:
+				c.empties++
+			case timeLike(b):
 				c.times++
-			} else {
+			default:
 				c.texts++
 			}
 			return
