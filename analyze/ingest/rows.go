@@ -371,6 +371,10 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 			switch classify(cells[c]) {
 			case classNumber, classTime:
 				return true
+			case classText:
+				if wordsOnly(cells[c]) {
+					return false // "Average", "End of data"
+				}
 			}
 		}
 	}
@@ -383,6 +387,20 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 		}
 	}
 	return hits > 0 && len(cells) >= pl.minCells
+}
+
+// wordsOnly says whether a cell has letters and no digit.
+func wordsOnly(b []byte) bool {
+	letters := 0
+	for _, c := range b {
+		switch {
+		case c >= '0' && c <= '9':
+			return false
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0x80:
+			letters++
+		}
+	}
+	return letters >= 3
 }
 
 // isHeader says whether a line repeats one of the heading lines.

@@ -48,8 +48,11 @@ func (p *planner) sampleRows() {
 			}
 			start := len(t.arena)
 			t.arena, _ = split(p.lineAt(i), p.dial.delim, t.arena)
+			for len(t.arena)-start > p.dial.columns && len(t.arena[len(t.arena)-1]) == 0 {
+				t.arena = t.arena[:len(t.arena)-1]
+			}
 			row := t.arena[start:len(t.arena):len(t.arena)]
-			if len(row) < p.layout.minCells || !p.cellsLikeData(row) {
+			if len(row) < p.layout.minCells || len(row) > p.dial.columns || !p.cellsLikeData(row) {
 				t.arena = t.arena[:start]
 				continue
 			}
