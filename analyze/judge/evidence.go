@@ -24,10 +24,20 @@ func (u *unseen) or(bound float64, why string) {
 	}
 }
 
+// unseenFactor is how much faster than ever seen a part may have warmed where nothing was recorded: the
+// heating power may have been another there.
+const unseenFactor = 2
+
+// couldWarm is the rate that bounds what was not seen, K/s.
+func (t *trace) couldWarm() float64 { return unseenFactor * t.maxRate }
+
 // holeFactor is how many usual intervals without a reading make a hole. Shorter ones are bridged.
 const holeFactor = 3
 
 func (sc *scene) holeS() float64 { return holeFactor * sc.intervalS * (1 + 1e-9) }
+
+// holeS is the same for one trace, which may be sampled more seldom than the log has rows.
+func (t *trace) holeS() float64 { return holeFactor * t.everyS * (1 + 1e-9) }
 
 // coolingFrom is when the part can be taken as no longer heated. A little time is added, since the end
 // of heating is itself read from the samples.
@@ -35,8 +45,8 @@ func (sc *scene) coolingFrom() float64 { return sc.heatEndS + sc.holeS() }
 
 // unseenPeak bounds the temperature that a ring could have reached without its being seen.
 //
-// Between two readings yi and yj a time d apart a ring that warms, and cools, no faster than r can't
-// have been above (yi + yj + r d)/2: it climbs from yi along r and comes down to yj along -r. After the
+// Between two readings yi and yj a time d apart a ring that warms, and cools, no faster than r (twice
+// the fastest warming seen) can't have been above (yi + yj + r d)/2: it climbs from yi along r and comes down to yj along -r. After the
 // end of heating it can't climb.
 func (sc *scene) unseenPeak(t *trace) unseen {
 	u := allSeen
@@ -44,8 +54,8 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 		u.or(math.Inf(1), fmt.Sprintf("the %s has no reading", sc.body(t)))
 		return u
 	}
-	r := t.maxRate
-	hole := sc.holeS()
+	r := t.couldWarm()
+	hole := t.holeS()
 	prev := t.first
 	for i := t.first + 1; i <= t.last && sc.axis[prev] < sc.coolingFrom(); i++ {
 		if series.IsMissing(t.c[i]) {
@@ -53,7 +63,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 		}
 		if d := sc.axis[i] - sc.axis[prev]; d > hole {
 			// One interval is the logger's usual blindness, which is no hole.
-			top := (t.c[prev] + t.c[i] + r*(d-sc.intervalS)) / 2
+			top := (t.c[prev] + t.c[i] + r*(d-t.everyS)) / 2
 			top = math.Max(top, math.Max(t.c[prev], t.c[i]))
 			if top > u.bound {
 				u.or(top, sc.holeWords(t, prev, d, top))
@@ -88,9 +98,9 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 				u.or(math.Inf(1), "it could not be told when the part was warmed")
 			}
 		case segment.TooCoarse:
-			top := highest(t) + r*sc.intervalS/2
+			top := highest(t) + r*t.everyS/2
 			u.or(top, fmt.Sprintf("a reading every %s is too seldom to see the peak; the %s could have reached %s °C in between",
-				duration(sc.intervalS), sc.body(t), quantity.FormatDecimals(top, 0)))
+				duration(t.everyS), sc.body(t), quantity.FormatDecimals(top, 0)))
 		case segment.ProbeDetached, segment.PoorContact, segment.ProbeLate:
 			sc.unseenWhileLoose(t, d, &u)
 		case segment.ClockFault:
@@ -128,7 +138,7 @@ func (sc *scene) unseenWhileLoose(t *trace, d *segment.Defect, u *unseen) {
 		u.or(math.Inf(1), fmt.Sprintf("the probe of the %s had poor contact and read too low", sc.body(t)))
 	default:
 		on := math.Max(0, math.Min(to, sc.coolingFrom())-from)
-		top := t.c[last] + t.maxRate*on
+		top := t.c[last] + t.couldWarm()*on
 		u.or(top, fmt.Sprintf("the probe came off the %s at %s, and the ring could have reached %s °C after that",
 			sc.body(t), clock(from), quantity.FormatDecimals(top, 0)))
 	}
@@ -152,7 +162,7 @@ func (sc *scene) timeLost(t *trace, d *segment.Defect) string {
 		if before < 0 || after >= len(t.c) {
 			continue
 		}
-		allowed := holeFactor*t.maxRate*sc.intervalS + 5*t.stepK + 4*t.peak.NoiseSD
+		allowed := holeFactor*t.maxRate*t.everyS + 5*t.stepK + 4*t.peak.NoiseSD
 		if math.Abs(t.c[after]-t.c[before]) > allowed {
 			return fmt.Sprintf("the clock stepped back at %s, and the %s went from %s to %s °C there: how much time is missing is not known",
 				clock(sc.timeS[i-1]), sc.body(t), quantity.FormatDecimals(t.c[before], 1), quantity.FormatDecimals(t.c[after], 1))

@@ -1,6 +1,11 @@
 package judge
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+
+	"ringheat/analyze/quantity"
+)
 
 // Judge answers every check for one cycle. The settings must have passed Settings.Check; settings that
 // have not are answered with UNPROVEN and the complaint.
@@ -34,6 +39,11 @@ func Judge(c Case, s Settings) CycleJudgement {
 
 	if note := sc.heldAtLimit(&maxTemp); note != "" {
 		j.Notes = append(j.Notes, note)
+	}
+	for i := range sc.traces {
+		if t := &sc.traces[i]; t.spikes > 0 {
+			j.Notes = append(j.Notes, sc.spikeWords(t))
+		}
 	}
 	if sc.doubt != "" {
 		j.Notes = append(j.Notes, sc.doubt+"; which ring was hotter is not settled (name them with --inner and --outer)")
@@ -89,25 +99,33 @@ func (j *CycleJudgement) conclude() {
 
 // passWords says what a PASS covers: "PASS" alone would claim more than was asked.
 func passWords(j *CycleJudgement) string {
-	f := j.Finding(MaxTemp)
 	s := ""
-	if f != nil {
+	if f := j.Finding(MaxTemp); f != nil {
 		s = f.Reason
 	}
-	diff, need := j.Finding(RingDiff), j.Finding(NeedTemp)
-	if diff != nil && diff.Verdict == Pass {
-		s += "; " + diff.Reason
+	what := "heat"
+	if f := j.Finding(RingDiff); f != nil && f.Verdict == Pass {
+		s += fmt.Sprintf("; the rings were at most %s K apart, %s K are allowed", figure(*f.Value, 1), plain(*f.Limit))
+		what = "heat and evenness"
 	}
-	if need != nil && need.Verdict == Pass {
-		return s + "; " + need.Reason
-	}
-	if need != nil && need.Verdict == NotAsked {
-		if diff != nil && diff.Verdict == Pass {
-			return s + ". PASS for heat and evenness; seat not asked"
-		}
-		return s + ". PASS for heat; seat not asked"
+	switch f := j.Finding(NeedTemp); {
+	case f == nil:
+	case f.Verdict == NotAsked:
+		s += "; PASS for " + what + ", seat not asked"
+	case f.Verdict == Pass:
+		s += "; " + f.Reason
 	}
 	return s
+}
+
+// spikeWords says which samples were left out and why.
+func (sc *scene) spikeWords(t *trace) string {
+	samples := "1 reading of the %s was left out as a spike"
+	if t.spikes > 1 {
+		samples = strconv.Itoa(t.spikes) + " readings of the %s were left out as spikes"
+	}
+	return fmt.Sprintf(samples+", which no heat capacity could follow; the highest shows %s °C at %s",
+		sc.body(t), plainTrim(quantity.FormatDecimals(t.spikeC, 1)), clock(t.spikeS))
 }
 
 // unjudged is the answer where there is nothing to judge: every check stands, and none passes.

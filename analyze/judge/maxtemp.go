@@ -3,8 +3,10 @@ package judge
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
+	"ringheat/analyze/curve"
 	"ringheat/analyze/quantity"
 )
 
@@ -15,8 +17,39 @@ func (sc *scene) findPeaks() {
 		if t.valid > 0 {
 			t.peak = sc.c.Local.Largest(sc.axis, t.c, float64(sc.c.Log.Channels[t.channel].StepK))
 		}
+		few := ""
+		if t.valid > 0 && !t.peak.Known {
+			// Too few readings for a local curve: the highest stands for itself, and proves nothing but itself.
+			few = fmt.Sprintf("the %s was read %s only, too seldom to know its peak", sc.body(t), times(t.valid))
+			t.peak = rawPeak(sc, t)
+		}
+		if !quantity.Finite(t.peak.StdErr) || t.peak.StdErr < 0 {
+			t.peak.StdErr = 0
+		}
 		t.unseen = sc.unseenPeak(t)
+		if few != "" {
+			t.unseen.or(math.Inf(1), few)
+		}
 	}
+}
+
+// rawPeak is the highest sample as it stands.
+func rawPeak(sc *scene, t *trace) curve.Extreme {
+	e := curve.Extreme{Value: math.Inf(-1), N: t.valid, Known: true, Method: "highest sample"}
+	for i, v := range t.c {
+		if v > e.Value { // false for a missing sample
+			e.Value, e.AtS = v, sc.axis[i]
+		}
+	}
+	e.Raw, e.RawAtS = e.Value, e.AtS
+	return e
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return strconv.Itoa(n) + " times"
 }
 
 // hottest gives the trace with the highest peak among those of one ring; nil when none has a reading.
@@ -106,15 +139,15 @@ func (sc *scene) judgeMaxTemp(j *CycleJudgement) (f Finding, missing []string) {
 	if p.allowance && f.Verdict != Pass {
 		sc.allow(&f, worst, peaked, u)
 	}
-	if f.Verdict == Fail {
-		f.Proven = ptr(f.Proven != nil && *f.Proven || f.Proven == nil && worst.d.proven)
+	if f.Verdict == Fail && f.Proven == nil {
+		f.Proven = ptr(worst.d.proven)
 	}
 	// What was not seen can undo a PASS; a limit seen exceeded stays exceeded.
 	if f.Verdict != Fail {
 		for i := range sc.traces {
 			t := &sc.traces[i]
-			if t.valid == 0 || !t.peak.Known {
-				continue
+			if t.valid == 0 && t.outer && sc.p.kind.TwoRings() {
+				continue // as if there were no such probe: ring-diff is unproven for it, and a note says so
 			}
 			if exceeds(t.unseen.bound, worst.d.acceptance) {
 				missing = append(missing, t.unseen.why)
@@ -126,6 +159,7 @@ func (sc *scene) judgeMaxTemp(j *CycleJudgement) (f Finding, missing []string) {
 		if len(missing) > 0 && f.Verdict == Pass {
 			f.Verdict = Unproven
 			f.Reason = fmt.Sprintf("%s; the highest reading of the %s is %s °C", missing[0], body, figure(y, u))
+			f.Conformance = nil // of what was seen only, which says nothing of what was not
 		}
 	}
 	return f, missing

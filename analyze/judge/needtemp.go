@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"ringheat/analyze/quantity"
-	"ringheat/analyze/segment"
 	"ringheat/analyze/series"
 )
 
@@ -61,6 +59,7 @@ func (sc *scene) judgeNeedTemp() (f Finding, missing []string) {
 		f.Reason = "the log has no probe on the bore"
 		return f, []string{f.Reason}
 	}
+	alone := sc.doubt != "" && len(all) == 1 && p.kind.TwoRings()
 	decider := &all[0]
 	for i := range all {
 		w := &all[i]
@@ -109,6 +108,11 @@ func (sc *scene) judgeNeedTemp() (f Finding, missing []string) {
 	f.Value, f.Uncertainty, f.Coverage, f.Acceptance = ptr(y), ptr(decider.expanded), decider.k, ptr(decider.d.acceptance)
 	f.Conformance = ptr(conformance(-y, -need, u))
 	f.AtS, f.Budget = ptr(decider.atS), decider.u.budget
+	if alone {
+		f.Verdict = Unproven
+		f.Reason = fmt.Sprintf("%s, so it is not known whether it was the bore that reached %s °C", sc.doubt, figure(y, u))
+		return f, append(missing, sc.doubt)
+	}
 	f.Reason = sc.needWords(decider, need, f.Verdict)
 	if f.Verdict == Fail {
 		f.Proven = ptr(decider.d.proven)
@@ -136,7 +140,7 @@ func (sc *scene) warmthOf(t *trace, need float64) warmth {
 		w = warmth{t: t, known: t.peak.Known && t.valid > 0, y: t.peak.Value, atS: sc.onClock(t.peak.AtS),
 			noiseU: t.peak.StdErr, samples: t.peak.N}
 		if !w.known {
-			w.why = "no probe on the bore gave a reading"
+			w.why = "the probe on the bore gave no reading"
 			if sc.doubt != "" {
 				w.why = fmt.Sprintf("%s gave no reading", sc.body(t))
 			}
@@ -177,7 +181,7 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	w := warmth{t: t, atS: atS}
 	n := len(sc.timeS)
 	if n == 0 || t.first < 0 {
-		w.why = "no probe on the bore gave a reading"
+		w.why = fmt.Sprintf("the %s gave no reading", sc.body(t))
 		return w
 	}
 	if sc.clockFault() {
@@ -192,7 +196,7 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	case atS < sc.timeS[0]:
 		w.why = fmt.Sprintf("the part was mounted at %s, before this warming began", clock(atS))
 		return w
-	case atS > sc.timeS[n-1]+sc.holeS():
+	case atS > sc.timeS[n-1]+t.holeS():
 		w.why = fmt.Sprintf("the part was mounted at %s, after this warming's last reading", clock(atS))
 		return w
 	}
@@ -213,10 +217,10 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	case before < 0:
 		w.why = fmt.Sprintf("the bore was not yet read at the time of mounting, %s", clock(atS))
 		return w
-	case after < 0 && atS-sc.timeS[before] > sc.holeS():
+	case after < 0 && atS-sc.timeS[before] > t.holeS():
 		w.why = fmt.Sprintf("the bore was last read %s before it was mounted", duration(atS-sc.timeS[before]))
 		return w
-	case after >= 0 && sc.timeS[after]-sc.timeS[before] > sc.holeS() && atS > sc.timeS[before]:
+	case after >= 0 && sc.timeS[after]-sc.timeS[before] > t.holeS() && atS > sc.timeS[before]:
 		// A hole: between the two readings a cooling bore was at least as warm as the later one.
 		w.known, w.lower, w.samples = true, true, 1
 		w.y, w.noiseU = math.Min(t.c[before], t.c[after]), t.peak.NoiseSD
@@ -242,7 +246,7 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 // error: a few samples on both sides, no more than a minute, so that the bend of the curve counts for
 // little. A single sample gives itself, with the noise of the trace.
 func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
-	reach := math.Min(math.Max(8*sc.intervalS, 10), math.Max(60, 2*sc.intervalS))
+	reach := math.Min(math.Max(8*t.everyS, 10), math.Max(60, 2*t.everyS))
 	var st, sy, stt, sty, syy float64
 	near, nearest := math.Inf(1), 0.0
 	for i, at := range sc.timeS {
@@ -347,6 +351,3 @@ func (sc *scene) windowAfter(t *trace, need, atS float64) string {
 	}
 	return ""
 }
-
-var _ = quantity.Finite
-var _ segment.DefectKind

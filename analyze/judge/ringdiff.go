@@ -46,10 +46,7 @@ func (sc *scene) largestPair() (best pair, ok bool) {
 // measurePair reads the largest difference of a pair and bounds what was not seen of it.
 func (sc *scene) measurePair(p *pair) bool {
 	d := sc.w.diff
-	a, b := p.inner.c, p.outer.c
-	for i := range d {
-		d[i] = a[i] - b[i] // a missing sample makes a missing difference
-	}
+	sc.subtract(d, p)
 	for i := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[i]
 		if loose(def.Kind) && (concerns(def, p.inner) || concerns(def, p.outer)) {
@@ -86,6 +83,35 @@ func (sc *scene) measurePair(p *pair) bool {
 	return p.peak.Known
 }
 
+// subtract writes inner - outer, missing where either is. Where the two probes were hardly ever read in
+// the same row, as in a file merged from two loggers, the outer one is interpolated to the inner's rows.
+func (sc *scene) subtract(d []float64, p *pair) {
+	a, b := p.inner.c, p.outer.c
+	both := 0
+	for i := range d {
+		d[i] = a[i] - b[i]
+		if !series.IsMissing(d[i]) {
+			both++
+		}
+	}
+	if 2*both >= min(p.inner.valid, p.outer.valid) || p.outer.valid < 2 {
+		return
+	}
+	hole, prev := p.outer.holeS(), -1
+	for i := range d {
+		if series.IsMissing(b[i]) {
+			continue
+		}
+		if prev >= 0 && sc.axis[i]-sc.axis[prev] <= hole {
+			for k := prev + 1; k < i; k++ {
+				part := (sc.axis[k] - sc.axis[prev]) / (sc.axis[i] - sc.axis[prev])
+				d[k] = a[k] - (b[prev] + part*(b[i]-b[prev]))
+			}
+		}
+		prev = i
+	}
+}
+
 func loose(k segment.DefectKind) bool {
 	return k == segment.ProbeDetached || k == segment.PoorContact || k == segment.ProbeLate
 }
@@ -95,8 +121,9 @@ func loose(k segment.DefectKind) bool {
 func (sc *scene) unseenDifference(p *pair, d []float64) {
 	p.unseen = allSeen
 	u := &p.unseen
-	r := math.Max(p.inner.maxRate, p.outer.maxRate)
-	hole := sc.holeS()
+	r := math.Max(p.inner.couldWarm(), p.outer.couldWarm())
+	every := math.Max(p.inner.everyS, p.outer.everyS)
+	hole := math.Max(p.inner.holeS(), p.outer.holeS())
 	prev := -1
 	for i, v := range d {
 		if series.IsMissing(v) {
@@ -109,7 +136,7 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 		}
 		if gap := sc.axis[i] - sc.axis[prev]; gap > hole && sc.axis[prev] < sc.coolingFrom() {
 			edge := math.Max(math.Abs(d[prev]), math.Abs(v))
-			top := math.Max(edge, (math.Abs(d[prev])+math.Abs(v)+r*(gap-sc.intervalS))/2)
+			top := math.Max(edge, (math.Abs(d[prev])+math.Abs(v)+r*(gap-every))/2)
 			u.or(top, fmt.Sprintf("the two rings were not both read for %s from %s on, and could have been %s K apart in that time",
 				duration(gap), clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
 		}
@@ -145,9 +172,9 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 					edge = a
 				}
 			}
-			top := edge + r*sc.intervalS/2
+			top := edge + r*every/2
 			u.or(top, fmt.Sprintf("a reading every %s is too seldom to see the largest difference, which could have been %s K",
-				duration(sc.intervalS), quantity.FormatDecimals(top, 0)))
+				duration(every), quantity.FormatDecimals(top, 0)))
 		case segment.ClockFault:
 			for _, t := range []*trace{p.inner, p.outer} {
 				if why := sc.timeLost(t, def); why != "" {
@@ -162,7 +189,7 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 // with difference v. While both warm, the hotter one was not hotter than then, nor the other colder
 // than the surroundings.
 func (sc *scene) unseenStart(p *pair, i int, v, r float64) {
-	late := sc.axis[i]-sc.axis[0] > sc.holeS()
+	late := sc.axis[i]-sc.axis[0] > math.Max(p.inner.holeS(), p.outer.holeS())
 	onsetUnseen := false
 	for k := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[k]

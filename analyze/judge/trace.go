@@ -35,6 +35,10 @@ type trace struct {
 	valid   int
 	first   int // first and last valid sample; -1: none
 	last    int
+	everyS  float64 // usual time between its samples, s
+	spikes  int     // samples marked as spikes within the cycle
+	spikeC  float64 // the highest of them, °C
+	spikeS  float64 // when
 	maxRate float64 // fastest warming seen, K/s, at least 0
 	peak    curve.Extreme
 	unseen  unseen // how hot it could have been where it was not read
@@ -146,21 +150,39 @@ func (sc *scene) addTrace(ch int, outer bool, into []float64) {
 	copy(into, channel.C[sc.row0:sc.row0+len(sc.timeS)])
 	if ch < len(sc.c.Spikes) {
 		for _, row := range sc.c.Spikes[ch] {
-			if i := int(row) - sc.row0; i >= 0 && i < len(into) {
-				into[i] = series.Missing()
+			i := int(row) - sc.row0
+			if i < 0 || i >= len(into) || series.IsMissing(into[i]) {
+				continue
 			}
+			if t.spikes == 0 || into[i] > t.spikeC {
+				t.spikeC, t.spikeS = into[i], sc.timeS[i]
+			}
+			t.spikes++
+			into[i] = series.Missing()
 		}
 	}
+	// The commonest step between its samples, in rows: where two loggers were merged into one file,
+	// every channel has a reading only in some of the rows.
+	var steps [16]int
 	for i, v := range into {
 		if series.IsMissing(v) {
 			continue
 		}
 		if t.first < 0 {
 			t.first = i
+		} else {
+			steps[min(i-t.last, len(steps)-1)]++
 		}
 		t.last = i
 		t.valid++
 	}
+	common := 1
+	for rows, n := range steps {
+		if n > steps[common] {
+			common = rows
+		}
+	}
+	t.everyS = sc.intervalS * float64(common)
 	t.maxRate = sc.fastest(&t)
 	sc.w.traces = append(sc.w.traces, t)
 }
