@@ -260,15 +260,21 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 			continue
 		}
 		seen = true
-		typed, empty := 0, 0
+		typed, worth := 0, 0.0
 		for _, c := range p.cells[:min(n, 64)] {
 			switch classify(c) {
-			case classNumber, classTime:
+			case classNumber:
 				typed++
-			case classMarker:
+				if bytes.IndexByte(c, ' ') > 0 && c[len(c)-1] <= '9' {
+					worth += 0.4 // "12 345": thousands, or two cells
+				} else {
+					worth++
+				}
+			case classTime, classMarker:
 				typed++
+				worth++
 			case classEmpty:
-				empty++
+				worth += 0.7
 			}
 		}
 		if typed == 0 {
@@ -276,8 +282,7 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 		}
 		g := &groups[min(n, 64)]
 		g.lines++
-		m := float64(min(n, 64))
-		g.typed += (float64(typed) + 0.7*float64(empty)) / m
+		g.typed += worth / float64(min(n, 64))
 		widest = max(widest, n)
 	}
 	if !seen {

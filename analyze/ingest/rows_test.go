@@ -89,8 +89,8 @@ x8,20.8,20.7
 	text += "Average,20.4,20.3\n"
 	res := readText(t, text, Options{})
 	r := res.Log.Rows
-	if r.Samples != 38 || r.Problems != 3 {
-		t.Errorf("%d samples, %d problems; want 38 and 3", r.Samples, r.Problems)
+	if r.Samples != 37 || r.Problems != 3 {
+		t.Errorf("%d samples, %d problems; want 37 and 3", r.Samples, r.Problems)
 	}
 	for kind, n := range map[string]int{"blank": 2, "preamble": 3, "header": 1, "comment": 1, "footer": 1, "repeated header": 1} {
 		if r.Skipped[kind] != n {

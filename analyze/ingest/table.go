@@ -1,12 +1,14 @@
 package ingest
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"ringheat/analyze/ingest/cell"
 	"ringheat/analyze/ingest/heading"
 	"ringheat/analyze/quantity"
+	"ringheat/analyze/series"
 )
 
 // table is a sample of the rows, cut into cells: what the clock and the columns are decided on.
@@ -91,7 +93,11 @@ func (p *planner) readColumns() {
 			line = trimComment(line)
 		}
 		p.cells, _ = split(line, p.dial.delim, p.cells[:0])
+		at, by := p.headingShift(len(p.cells))
 		for c, b := range p.cells {
+			if c > at {
+				c += by
+			}
 			if c >= len(t.columns) || len(b) == 0 {
 				continue
 			}
@@ -118,6 +124,32 @@ func (p *planner) readColumns() {
 			col.add(row[c], p.dial.decimal)
 		}
 	}
+}
+
+// headingShift finds where a heading row with fewer cells than the rows must be moved: a date, a time of day and
+// a half of the day stand in cells of their own under one heading. Headings behind column at move right by by.
+func (p *planner) headingShift(headings int) (at, by int) {
+	by = p.dial.columns - headings
+	if by < 1 || by > 2 || len(p.table.rows) == 0 {
+		return p.dial.columns, 0
+	}
+	row := p.table.rows[len(p.table.rows)/2]
+	for c := 0; c+by < len(row); c++ {
+		if classify(row[c]) != classTime {
+			continue
+		}
+		run := 0
+		for k := c + 1; k <= c+by; k++ {
+			if w := string(row[k]); classify(row[k]) == classTime || strings.EqualFold(w, "am") || strings.EqualFold(w, "pm") {
+				run++
+			}
+		}
+		if run == by {
+			p.guess(Guess{Stage: "header", Choice: fmt.Sprintf("heading %d spans columns %d to %d", c+1, c+1, c+by+1), Evidence: fmt.Sprintf("%d headings over %d cells, and these hold a date and a time", headings, p.dial.columns), By: series.ByPlausibility})
+			return c, by
+		}
+	}
+	return p.dial.columns, 0
 }
 
 // trimComment takes the comment mark off a line.
