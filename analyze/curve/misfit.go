@@ -10,11 +10,11 @@ import (
 const (
 	misfitShare  = 0.005 // of the rise: smaller smooth misfits do not matter
 	misfitP      = 0.001
-	misfitExtras = 3
+	misfitExtras = 5
 )
 
-// misfit looks for a smooth departure of the readings from the curve: three more smooth terms
-// (Legendre polynomials of degree 3 to 5) are fitted to the block means of the residuals, on top of
+// misfit looks for a smooth departure of the readings from the curve: five more smooth terms
+// (Legendre polynomials of degree 3 to 7) are fitted to the block means of the residuals, on top of
 // the curve's own three directions. It counts when it is both significant, against the noise that
 // remains without it and its correlation, and larger at its largest than 0.5 % of the rise and than one
 // display step. Then out.Why says where; the test runs only when the size is reached.
@@ -50,17 +50,16 @@ func (e *Estimator) misfit(out *FirstOrder, rise, stepK float64) {
 	for i := range m {
 		phi, dphi := basis(r.k, x[i])
 		u := 2*(x[i]-tr.x0) - 1
-		p2 := (3*u*u - 1) / 2
-		p3 := (5*u*p2 - 2*u) / 3
-		p4 := (7*u*p3 - 3*p2) / 4
-		p5 := (9*u*p4 - 4*p3) / 5
 		w := weight[i]
 		basisCols[0][i] = w
 		basisCols[1][i] = w * phi
 		basisCols[2][i] = w * dphi
-		basisCols[3][i] = w * p3
-		basisCols[4][i] = w * p4
-		basisCols[5][i] = w * p5
+		low, p := u, (3*u*u-1)/2
+		for j := range misfitExtras {
+			d := float64(j + 2)
+			low, p = p, ((2*d+1)*u*p-d*low)/(d+1)
+			basisCols[3+j][i] = w * p
+		}
 	}
 	first := 0
 	if tr.fixed {
@@ -91,10 +90,13 @@ func (e *Estimator) misfit(out *FirstOrder, rise, stepK float64) {
 			axpy(a, cj[:m], smooth[:m])
 		}
 	}
-	size, where := 0.0, 0
+	size, where, early := 0.0, 0, 0.0
 	for i := range m {
 		if v := math.Abs(smooth[i] / weight[i]); v > size {
 			size, where = v, i
+		}
+		if x[i]-tr.x0 < 0.25 {
+			early += smooth[i] * smooth[i]
 		}
 	}
 	out.MisfitK = size
@@ -103,32 +105,31 @@ func (e *Estimator) misfit(out *FirstOrder, rise, stepK float64) {
 	}
 	n := float64(len(tr.y))
 	rss := r.rssAtSolution - ss
-	df := n - 6
+	df := n - 3 - misfitExtras
 	if !(rss > 1e-14*tr.syy) {
 		rss = 1e-14 * tr.syy
 	}
-	lag := correctedLag(math.Max(-1, (r.lag-ss)/rss), n)
-	f2 := varianceFactor(lag)
-	df2 := n/f2 - 6
+	f2 := correlationOf(math.Max(-1, (r.lag-ss)/rss), n, stepK*stepK/12*n/rss).factor()
+	df2 := n/f2 - 3 - misfitExtras
 	if df2 < 4 {
 		return
 	}
 	f := ss / misfitExtras / (rss / df * f2)
 	out.MisfitP = distuv.F{D1: misfitExtras, D2: df2}.Survival(f)
 	if out.MisfitP < misfitP {
-		out.Why = misfitWords(size, smooth[where] > 0, (x[where]-tr.x0)*tr.span+tr.t[0], (x[where] - tr.x0), rise > 0)
+		out.Why = misfitWords(size, smooth[where] > 0, (x[where]-tr.x0)*tr.span+tr.t[0], early > 0.6*ss)
 	}
 }
 
 // misfitWords says in plain words how the readings depart from the curve.
-func misfitWords(size float64, above bool, atS, share float64, rising bool) string {
+func misfitWords(size float64, above bool, atS float64, early bool) string {
 	side := "below"
 	if above {
 		side = "above"
 	}
 	why := "; the power or the losses changed on the way, or heat came through another part"
-	if share < 0.2 && above != rising {
-		why = "; the start is slow, as with a lagging probe or a part heated through another"
+	if early {
+		why = "; the start does not belong to the curve, as with a lagging probe or a part heated through another"
 	}
 	return "the readings lie up to " + strconv.FormatFloat(size, 'g', 2, 64) + " K " + side +
 		" any first-order curve at " + strconv.FormatFloat(atS, 'f', 0, 64) + " s" + why

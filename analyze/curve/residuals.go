@@ -109,7 +109,8 @@ func (e *Estimator) evaluate(k, rate, a float64) {
 		srd -= sr * md
 		r.mp, r.md = mp+cp, md+cd
 	}
-	r.spp, r.spd, r.sdd, r.sr, r.srp, r.srd, r.rss, r.lag = spp, spd, sdd, sr, srp, srd, rss, lag
+	r.spp, r.spd, r.sdd, r.sr, r.srp, r.srd = spp, spd, sdd, sr, srp, srd
+	r.rss, r.lag = rss, lag
 }
 
 // scan is evaluate for a solution that is already good: it reads the samples for the residuals only.

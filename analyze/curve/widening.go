@@ -8,21 +8,37 @@ func correctedLag(r, n float64) float64 {
 	return math.Max(0, math.Min(0.995, r+3*(1+3*r)/n))
 }
 
-// variance factor f^2: samples that one independent sample costs, for a first-order autoregression.
-func varianceFactor(r float64) float64 { return (1 + r) / (1 - r) }
+// correlation describes the residuals' autocorrelation: lag1 at lag 1, falling by rho from lag to lag. For
+// a pure first-order autoregression both are the same. Rounding on top of a slow wander lowers the first
+// but not the second: lag 1 alone would then take the wander for shorter than it is.
+type correlation struct{ lag1, rho float64 }
+
+// correlationOf takes the raw correlation at lag 1 of n residuals, and the share of their variance that
+// rounding to the display step makes (at most one half counts), which is taken out of rho.
+func correlationOf(r1, n, rounding float64) correlation {
+	return correlation{
+		lag1: correctedLag(r1, n),
+		rho:  correctedLag(math.Min(1, r1/(1-math.Min(0.5, rounding))), n),
+	}
+}
+
+// factor is f^2, the number of samples that one independent sample costs. With lag1 = rho = r it is
+// (1 + r)/(1 - r).
+func (c correlation) factor() float64 { return 1 + 2*c.lag1/(1-c.rho) }
 
 // minNEff is the number of independent samples below which no interval is given: the quantile and
 // the correlation itself are then guesses.
 const minNEff = 10
 
-// unevenFactor is varianceFactor for samples at uneven times: the correlation is one in time,
-// rho(d) = exp(-d/theta). theta is chosen so that neighbours have the mean correlation r; the
-// factor is then 1 + 2/n times the sum of the correlations of every sample with all before it, which a
-// recurrence gives in one reading. On even sampling it equals varianceFactor.
-func (e *Estimator) unevenFactor(r float64) float64 {
-	if r <= 0 {
+// unevenFactor is factor for samples at uneven times: the correlation is one in time,
+// share*exp(-d/theta). theta is chosen so that neighbours have the mean correlation rho; the factor is
+// then 1 + 2/n times the sum of the correlations of every sample with all before it, which a
+// recurrence gives in one reading. On even sampling it equals factor.
+func (e *Estimator) unevenFactor(c correlation) float64 {
+	if c.rho <= 0 {
 		return 1
 	}
+	r, share := c.rho, c.lag1/c.rho
 	tr := &e.trace
 	t := tr.t
 	n := len(t)
@@ -47,9 +63,9 @@ func (e *Estimator) unevenFactor(r float64) float64 {
 	}
 	neighbours := func(rate float64) (f, df float64) {
 		for _, b := range list[:used] {
-			c := &table[b]
-			d := c.sum / c.count
-			p := c.count * math.Exp(-d*rate)
+			cl := &table[b]
+			d := cl.sum / cl.count
+			p := cl.count * math.Exp(-d*rate)
 			f += p
 			df -= p * d
 		}
@@ -65,7 +81,7 @@ func (e *Estimator) unevenFactor(r float64) float64 {
 		rate += (f - r) / -df
 	}
 	if rate <= 0 {
-		return varianceFactor(0.995)
+		return correlation{0.995, 0.995}.factor()
 	}
 	sum := r / (1 - r) // as if the past went on at the mean step
 	total := 0.0
@@ -73,6 +89,6 @@ func (e *Estimator) unevenFactor(r float64) float64 {
 		sum = math.Exp(-(t[i]-t[i-1])/mean*rate) * (1 + sum)
 		total += sum
 	}
-	f2 := 1 + 2*total/float64(n-1)
-	return math.Min(f2, varianceFactor(0.995))
+	f2 := 1 + 2*share*total/float64(n-1)
+	return math.Min(f2, correlation{0.995, 0.995}.factor())
 }
