@@ -41,7 +41,7 @@ func classify(b []byte) cellClass {
 	if plainNumber(b) {
 		return classNumber
 	}
-	if timeLike(b) {
+	if timeLike(b) || isHalfDay(b) {
 		return classTime
 	}
 	v := cell.Parse(b, '.')
@@ -57,6 +57,17 @@ func classify(b []byte) cellClass {
 		return classEmpty
 	}
 	return classText
+}
+
+// isHalfDay says whether b is AM or PM in a cell of its own.
+func isHalfDay(b []byte) bool {
+	switch len(b) {
+	case 2:
+		return (b[0]|0x20 == 'a' || b[0]|0x20 == 'p') && b[1]|0x20 == 'm'
+	case 4:
+		return isHalfDay([]byte{b[0], b[2]}) && b[1] == '.' && b[3] == '.'
+	}
+	return false
 }
 
 // plainNumber says whether b is digits with at most one mark and a sign.
@@ -81,7 +92,7 @@ func plainNumber(b []byte) bool {
 // timeLike says whether b looks like a date, a clock time or both: digits, the marks between them, and no
 // more letters than a month, a zone and a half of the day need.
 func timeLike(b []byte) bool {
-	digits, colons, slashes, dashes, dots, letters := 0, 0, 0, 0, 0, 0
+	digits, colons, slashes, dashes, dots, commas, letters := 0, 0, 0, 0, 0, 0, 0
 	for i, c := range b {
 		switch {
 		case c >= '0' && c <= '9':
@@ -94,8 +105,12 @@ func timeLike(b []byte) bool {
 			if i > 0 {
 				dashes++
 			}
-		case c == '.' || c == ',':
+		case c == '.':
 			dots++
+		case c == ',':
+			if commas++; commas > 1 || colons == 0 {
+				return false // only before a fraction of a second
+			}
 		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0x80:
 			letters++
 		case c == ' ' || c == '+' || c == '[' || c == ']':
@@ -294,7 +309,7 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 		}
 		s := float64(g.lines) / float64(len(sample)) * g.typed / float64(g.lines)
 		if delim == blanks {
-			s *= 0.9
+			s *= 0.95
 		}
 		if s > t.score {
 			t.score, t.columns, t.lines = s, n, g.lines

@@ -50,7 +50,8 @@ type plan struct {
 	minCells int // fewest and most cells that a data line may have
 	maxCells int
 	firstRow int // 0-based line of the first row
-	comment  byte
+	letters  int // in a usual row
+	digits   int
 	time     timePlan
 	channels []channelPlan
 	act      []action // by column, for the fast path

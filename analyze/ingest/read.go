@@ -106,6 +106,7 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	if err := p.findColumns(pl); err != nil {
 		return err
 	}
+	pl.letters, pl.digits = lettersAndDigits(p.lineAt(p.table.lines[len(p.table.lines)/2]))
 	pl.header = pl.header[:0]
 	for _, h := range p.layout.headers {
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))

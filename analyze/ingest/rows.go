@@ -248,7 +248,7 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.skip(skipComment)
 		return
 	}
-	if !r.mayBeRow(cells) {
+	if !r.mayBeRow(cells) && !r.damagedRow(bare) {
 		r.wait(line, lineNo)
 		return
 	}
@@ -387,6 +387,25 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 		}
 	}
 	return hits > 0 && len(cells) >= pl.minCells
+}
+
+// damagedRow says whether a line is a row by its look though not by its cells: digits as a row has, and no
+// more letters.
+func (r *rows) damagedRow(line []byte) bool {
+	letters, digits := lettersAndDigits(line)
+	return letters <= r.plan.letters+1 && 2*digits >= r.plan.digits
+}
+
+func lettersAndDigits(b []byte) (letters, digits int) {
+	for _, c := range b {
+		switch {
+		case c >= '0' && c <= '9':
+			digits++
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0xC0: // the first byte of a character outside ASCII
+			letters++
+		}
+	}
+	return letters, digits
 }
 
 // wordsOnly says whether a cell has letters and no digit.

@@ -140,7 +140,7 @@ func (p *planner) headingShift(headings int) (at, by int) {
 		}
 		run := 0
 		for k := c + 1; k <= c+by; k++ {
-			if w := string(row[k]); classify(row[k]) == classTime || strings.EqualFold(w, "am") || strings.EqualFold(w, "pm") {
+			if classify(row[k]) == classTime {
 				run++
 			}
 		}
