@@ -1,6 +1,8 @@
 package judge
 
 import (
+	"time"
+
 	"ringheat/analyze/curve"
 	"ringheat/analyze/segment"
 	"ringheat/analyze/series"
@@ -30,6 +32,9 @@ type Case struct {
 	// MountedProblem says why a mounting time that was given can't be placed in this log; "" when it
 	// can or none was given. need-temp is then unproven.
 	MountedProblem string
+	// RunDate is the day of the run where the log itself has no date, as from a run sheet; the zero Time:
+	// the log's own.
+	RunDate time.Time
 	// Work holds buffers to use again from one judgement to the next; nil: new ones. It must not be
 	// shared by two judgements at the same time.
 	Work *Workspace

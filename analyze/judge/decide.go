@@ -82,3 +82,17 @@ func conformance(y, limit, u float64) float64 {
 	}
 	return 0.5 * math.Erfc(-(limit-y)/u/math.Sqrt2)
 }
+
+// setRisk gives the specific risk of a decision (JCGM 106:2012 clause 9.3.2, from memory): that an
+// accepted value does not conform, or that a rejected one does.
+func (f *Finding) setRisk() {
+	if f.Conformance == nil {
+		return
+	}
+	switch f.Verdict {
+	case Pass:
+		f.Risk = ptr(1 - *f.Conformance)
+	case Fail:
+		f.Risk = ptr(*f.Conformance)
+	}
+}

@@ -10,7 +10,8 @@ import (
 // Judge answers every check for one cycle. The settings must have passed Settings.Check; settings that
 // have not are answered with UNPROVEN and the complaint.
 //
-// Every check stands once: max-temp, ring-diff, need-temp, record.
+// Every check stands once: max-temp, ring-diff, need-temp, record; then magnetism where a reading of it
+// was given.
 func Judge(c Case, s Settings) CycleJudgement {
 	p, err := s.plan()
 	if err != nil {
@@ -35,7 +36,16 @@ func Judge(c Case, s Settings) CycleJudgement {
 	missing = append(missing, more...)
 	needTemp, more := sc.judgeNeedTemp()
 	missing = append(missing, more...)
+	if why := sc.calibrationDoubt(); why != "" {
+		overdue(&maxTemp, why)
+		overdue(&ringDiff, why)
+		overdue(&needTemp, why)
+		missing = append(missing, why)
+	}
 	j.Findings = append(j.Findings, maxTemp, ringDiff, needTemp, sc.judgeRecord(missing))
+	if s.Magnetism != nil {
+		j.Findings = append(j.Findings, s.Magnetism.judge(p.g, p.rule))
+	}
 
 	if note := sc.heldAtLimit(&maxTemp); note != "" {
 		j.Notes = append(j.Notes, note)
@@ -60,6 +70,9 @@ func Judge(c Case, s Settings) CycleJudgement {
 				j.Notes = append(j.Notes, words)
 			}
 		}
+	}
+	for i := range j.Findings {
+		j.Findings[i].setRisk()
 	}
 	j.conclude()
 	return j
@@ -113,6 +126,9 @@ func passWords(j *CycleJudgement) string {
 	case f.Verdict == NotAsked:
 		s += "; PASS for " + what + ", seat not asked"
 	case f.Verdict == Pass:
+		s += "; " + f.Reason
+	}
+	if f := j.Finding(Magnet); f != nil {
 		s += "; " + f.Reason
 	}
 	return s

@@ -45,17 +45,8 @@ func (sc *scene) largestPair() (best pair, ok bool) {
 
 // measurePair reads the largest difference of a pair and bounds what was not seen of it.
 func (sc *scene) measurePair(p *pair) bool {
+	sc.subtractFor(p)
 	d := sc.w.diff
-	sc.subtract(d, p)
-	for i := range sc.c.Cycle.Defects {
-		def := &sc.c.Cycle.Defects[i]
-		if loose(def.Kind) && (concerns(def, p.inner) || concerns(def, p.outer)) {
-			// A probe that doesn't sit on its ring says nothing of the difference.
-			for row := max(def.First, sc.row0); row < min(def.End, sc.row0+len(d)); row++ {
-				d[row-sc.row0] = series.Missing()
-			}
-		}
-	}
 	low, high, n := 0.0, 0.0, 0
 	for _, v := range d {
 		if series.IsMissing(v) {
@@ -109,6 +100,21 @@ func (sc *scene) subtract(d []float64, p *pair) {
 			}
 		}
 		prev = i
+	}
+}
+
+// subtractFor writes inner - outer of a pair into the workspace, without the rows in which a probe did
+// not sit on its ring: such a probe says nothing of the difference.
+func (sc *scene) subtractFor(p *pair) {
+	d := sc.w.diff
+	sc.subtract(d, p)
+	for i := range sc.c.Cycle.Defects {
+		def := &sc.c.Cycle.Defects[i]
+		if loose(def.Kind) && (concerns(def, p.inner) || concerns(def, p.outer)) {
+			for row := max(def.First, sc.row0); row < min(def.End, sc.row0+len(d)); row++ {
+				d[row-sc.row0] = series.Missing()
+			}
+		}
 	}
 }
 
@@ -237,10 +243,8 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 		}
 		return f, missing
 	}
-	y := inSteps(best.difference(), math.Min(best.inner.stepK, best.outer.stepK))
 	at := sc.onClock(best.peak.AtS)
 	j.MaxRingDiffK, j.MaxRingDiffAtS = ptr(best.difference()), ptr(at)
-	hotter := sc.hotterWords(&best)
 	if sc.doubt == "" {
 		j.SignedRingDiffK = ptr(best.sign * best.difference())
 		if best.difference() > 0 {
@@ -250,18 +254,38 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 	if !asked {
 		return f, nil
 	}
-	m := uncertainty{}
-	ti, to := sc.valuesAt(&best)
-	sc.measure2(&m, &best, ti, to)
-	expanded, k := m.expanded()
-	u := m.standard()
-	limit := p.diffK
-	d := atMost(y, limit, expanded, p.g, p.rule)
-	f.Value, f.Uncertainty, f.Coverage, f.Acceptance, f.AtS = ptr(y), ptr(expanded), k, ptr(d.acceptance), ptr(at)
+	customary := sc.judgePair(&best, p.diffK)
+	decided, limitName := customary, ""
+	if s := sc.s.ClearanceDiffK; s != nil {
+		// Only a hotter inner ring uses up clearance. Where it is not settled which is the inner one, the
+		// larger difference counts for it, and can't fail by it.
+		inner := best
+		inDoubt := sc.doubt != ""
+		if !inDoubt && best.sign < 0 {
+			inner.sign = 1
+			sc.subtractFor(&inner)
+			inner.peak = sc.c.Local.Largest(sc.axis, sc.w.diff, math.Max(inner.inner.stepK, inner.outer.stepK))
+		}
+		if inner.peak.Known {
+			byClearance := sc.judgePair(&inner, *s)
+			if inDoubt && byClearance.d.verdict == Fail {
+				byClearance.d.verdict = Unproven
+			}
+			worse := rank(byClearance.d.verdict) > rank(customary.d.verdict)
+			if worse || rank(byClearance.d.verdict) == rank(customary.d.verdict) && *s < p.diffK && inner.sign > 0 {
+				decided, limitName = byClearance, " at which the clearance is used up"
+			}
+		}
+	}
+	hotter := sc.hotterWords(decided.p)
+	y, u, d, limit := decided.y, decided.m.standard(), decided.d, decided.limit
+	at = sc.onClock(decided.p.peak.AtS)
+	f.Limit = ptr(limit)
+	f.Value, f.Uncertainty, f.Coverage, f.Acceptance, f.AtS = ptr(y), ptr(decided.expanded), decided.k, ptr(d.acceptance), ptr(at)
 	f.Conformance = ptr(conformance(y, limit, u))
-	f.Budget, f.Subject, f.Verdict = m.budget, hotter.subject, d.verdict
+	f.Budget, f.Subject, f.Verdict = decided.m.budget, hotter.subject, d.verdict
 	what := fmt.Sprintf("%s %s K %s at %s", hotter.who, figure(y, u), hotter.than, clock(at))
-	f.Reason = sc.limitWords(what, y, limit, expanded, u, d.verdict, d.proven, "K")
+	f.Reason = sc.limitWords(what, y, limit, decided.expanded, u, d.verdict, d.proven, "K"+limitName)
 	if f.Verdict == Fail {
 		f.Proven = ptr(d.proven)
 		return f, nil
@@ -271,9 +295,30 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 		if f.Verdict == Pass {
 			f.Verdict = Unproven
 			f.Reason = fmt.Sprintf("%s; the largest difference seen is %s K", best.unseen.why, figure(y, u))
+			f.Conformance = nil // of what was seen only, which says nothing of what was not
 		}
 	}
 	return f, missing
+}
+
+// pairAnswer is one limit's answer for a pair.
+type pairAnswer struct {
+	p        *pair
+	limit    float64
+	y        float64
+	m        uncertainty
+	expanded float64
+	k        float64
+	d        decision
+}
+
+func (sc *scene) judgePair(p *pair, limit float64) pairAnswer {
+	a := pairAnswer{p: p, limit: limit, y: inSteps(p.difference(), math.Min(p.inner.stepK, p.outer.stepK))}
+	ti, to := sc.valuesAt(p)
+	sc.measure2(&a.m, p, ti, to)
+	a.expanded, a.k = a.m.expanded()
+	a.d = atMost(a.y, limit, a.expanded, sc.p.g, sc.p.rule)
+	return a
 }
 
 type hotterWords struct{ who, than, subject string }

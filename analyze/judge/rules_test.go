@@ -81,7 +81,10 @@ func TestVerdictRules(t *testing.T) {
 		{"need reached before the gap", with(func(b *bench) { b.innerC, b.outerC = 80, 70; b.spoil = open(0, 310, 600) }), set(func(s *Settings) { s.NeedTempC = num(70) }), [5]string{pass, pass, pass, pass, pass}, ""},
 		{"need perhaps reached in the gap", with(func(b *bench) { b.innerC, b.outerC = 80, 70; b.spoil = open(0, 280, 320) }), set(func(s *Settings) { s.NeedTempC = num(79) }), [5]string{pass, pass, unproven, unproven, unproven}, "has no reading for"},
 		{"still rising", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), plain, [5]string{unproven, unproven, notAsked, unproven, unproven}, "still warming"},
-		{"still rising but exceeded", with(func(b *bench) { b.innerC, b.outerC, b.endS = 150, 140, 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), plain, [5]string{fail, unproven, notAsked, unproven, fail}, "peaked at"},
+		{"still rising but exceeded", with(func(b *bench) {
+			b.innerC, b.outerC, b.endS = 150, 140, 250
+			b.spoil = flaw(segment.StillRising, -1, 250, 250)
+		}), plain, [5]string{fail, unproven, notAsked, unproven, fail}, "peaked at"},
 		{"still rising, need not yet reached", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), set(func(s *Settings) { s.NeedTempC = num(100) }), [5]string{unproven, unproven, unproven, unproven, unproven}, "still warming"},
 		{"still rising, need reached", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), set(func(s *Settings) { s.NeedTempC = num(70) }), [5]string{unproven, unproven, pass, unproven, unproven}, "still warming"},
 		{"detached near the peak", with(func(b *bench) { b.innerC, b.outerC = 115, 112; b.spoil = flaw(segment.ProbeDetached, 0, 285, 340) }), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "came off"},
@@ -100,8 +103,14 @@ func TestVerdictRules(t *testing.T) {
 		{"probe put on late", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) { missing(l, 0, 0, 60); defect(c, segment.ProbeLate, 0, 0, 60) }
 		}), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
-		{"too coarse, near the limit", with(func(b *bench) { b.innerC, b.outerC, b.every = 116.9, 110, 20; b.spoil = flaw(segment.TooCoarse, -1, 0, 600) }), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "too seldom"},
-		{"too coarse, far below", with(func(b *bench) { b.innerC, b.outerC, b.every = 80, 70, 20; b.spoil = flaw(segment.TooCoarse, -1, 0, 600) }), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
+		{"too coarse, near the limit", with(func(b *bench) {
+			b.innerC, b.outerC, b.every = 116.9, 110, 20
+			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)
+		}), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "too seldom"},
+		{"too coarse, far below", with(func(b *bench) {
+			b.innerC, b.outerC, b.every = 80, 70, 20
+			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)
+		}), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
 		{"onset not seen, barely warm", with(func(b *bench) { b.spoil = flaw(segment.OnsetNotSeen, -1, 0, 0) }), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
 		{"onset not seen, already hot", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) {

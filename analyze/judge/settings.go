@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"ringheat/analyze/quantity"
 )
@@ -71,6 +72,11 @@ type Settings struct {
 
 	Rule        Rule     // "" is Strict
 	GuardFactor *float64 // guard band in units of U; nil is 1
+
+	// CalibrationDue is the last day of the probes' calibration; the zero Time: not asked. The findings on
+	// temperatures are unproven for a run after that day.
+	CalibrationDue time.Time
+	Magnetism      *Magnetism // reading of the residual field after warming; nil: not asked
 
 	SetPointC *float64     // what the heater was set to, °C; nil: a set-point channel is used if there is one
 	Limits    *LimitsTable // nil: DefaultLimits(), read anew at every call
@@ -158,6 +164,11 @@ func (s *Settings) Check() error {
 	}
 	if s.MountedAtS != nil && s.NeedTempC == nil {
 		return errors.New("--mounted-at says when the bore had to be warm enough, but no needed temperature is known: give --need-temp-c or the seat's data")
+	}
+	if s.Magnetism != nil {
+		if err := s.Magnetism.check(); err != nil {
+			return err
+		}
 	}
 	if s.ProbeClass != "" {
 		if _, err := ParseProbeClass(s.ProbeClass); err != nil {

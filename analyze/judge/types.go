@@ -26,6 +26,7 @@ const (
 	RingDiff Check = "ring-diff"
 	NeedTemp Check = "need-temp"
 	Record   Check = "record"
+	Magnet   Check = "magnetism" // only where a reading of it was given
 )
 
 // Rule is a decision rule in the sense of JCGM 106:2012 clause 8.
@@ -37,6 +38,17 @@ const (
 	ThreeZone Rule = "three-zone" // PASS up to limit - U, FAIL above limit + U
 	Simple    Rule = "simple"     // simple acceptance: PASS up to the limit
 )
+
+// Words names the rule in the terms of JCGM 106:2012 (clauses 8.2 and 8.3, from memory).
+func (r Rule) Words() string {
+	switch r {
+	case ThreeZone:
+		return "guarded acceptance and guarded rejection, the three zones of ISO 14253-1: PASS up to the limit minus U, FAIL above the limit plus U, UNPROVEN between"
+	case Simple:
+		return "simple acceptance with shared risk: PASS up to the limit, FAIL above it"
+	}
+	return "guarded acceptance: PASS up to the limit minus U; above the limit not accepted (FAIL); UNPROVEN between"
+}
 
 // Component is one line of an uncertainty budget.
 type Component struct {
@@ -57,6 +69,7 @@ type Finding struct {
 	Uncertainty *float64 // expanded uncertainty U, K
 	Coverage    float64  // coverage factor of U
 	Conformance *float64 // conformance probability (JCGM 106), 0..1
+	Risk        *float64 // specific risk of the decision (JCGM 106): consumer's for a Pass, producer's for a Fail; else nil
 	AtS         *float64 // when the value was reached, s since the log's first row
 	Subject     string   // which ring or probe decided ("inner", "outer", "inner hotter", ...)
 	Reason      string   // one sentence a person understands
