@@ -12,28 +12,38 @@ type mark struct {
 	evidence string
 }
 
+// ramp is a stretch of a warming at one heating power.
+type ramp struct {
+	fromU, toU float64 // power on or changed, power off or changed
+	cleanU     float64 // the start-up lag has died away
+	safeU      float64 // the last time that is surely before the kink at its end
+	fromY, toY float64
+	slopeEnd   float64 // slope at its end, K/s
+	hold       bool    // a plateau between two rises
+}
+
 // course is one warming on one trace in detail.
 type course struct {
+	tr       *trace
 	w        warming
 	onset    mark
 	rampEnd  mark
 	end      mark
 	baseY    float64 // level before the onset, °C
-	baseN    int     // readings that gave it; 0 when there are none before the onset
-	riseU    float64 // when the early ramp, drawn straight, has risen by 2.5 %
-	lagS     float64 // how long the start-up lag bends the rise, s
-	topY     float64 // level at the ramp's end, °C
-	slopeEnd float64 // slope of the ramp at its end, K/s
+	atStart  bool    // the record has no stretch before the rise
+	ramps    []ramp  // in order of time
 	hold     bool
-	rising   bool // the log stopped while the trace was rising
-	windowU  [2]float64
+	rising   bool    // the record stopped while the trace was rising
+	topY     float64 // level at the ramp's end, °C
+	fallRate float64 // how fast the trace falls at first after the end of heating, K/s
 }
 
 // reader holds the scratch of course analysis.
 type reader struct {
-	h hinges
-	d departures
-	r []float64
+	h    hinges
+	d    departures
+	r    []float64
+	t, y []float64
 }
 
 // at is the first reading of the trace not before u.
@@ -50,7 +60,21 @@ func (tr *trace) at(u float64) int {
 	return lo
 }
 
-// tolK is the level below which differences of bin means say nothing, K.
+// binAt is the first bin whose mean time is not before u.
+func (tr *trace) binAt(u float64) int {
+	lo, hi := 0, len(tr.binT)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if tr.binT[mid] < u {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// tolK is the difference of bin means below which they say nothing, K.
 func (tr *trace) tolK(sigmas float64) float64 {
 	return max(sigmas*tr.binNoiseK, tr.stepK)
 }
@@ -64,28 +88,33 @@ func (s *reader) residuals(tr *trace, p *polynomial, a, b int) []float64 {
 	return s.r
 }
 
-// clears gives the first index i of r at which the mean of the last few residuals has passed level
-// (in the direction of sign, 0 for either), or len(r).
-func clears(r []float64, level float64, few, sign int) int {
-	sum := 0.0
-	for i := range r {
-		sum += r[i]
-		n := i + 1
-		if i >= few {
-			sum -= r[i-few]
-			n = few
-		}
-		m := sum / float64(n)
-		if n == few && (sign >= 0 && m >= level || sign <= 0 && m <= -level) {
+// few is how many residuals are averaged to say that a trace has left a model.
+const few = 3
+
+// clears gives the first index of r at which the mean of the last few residuals has passed level, in
+// the direction of sign (0 for either), or len(r).
+func clears(r []float64, level float64, sign int) int {
+	for i := few - 1; i < len(r); i++ {
+		m := (r[i] + r[i-1] + r[i-2]) / few
+		if sign >= 0 && m >= level || sign <= 0 && m <= -level {
 			return i
 		}
 	}
 	return len(r)
 }
 
-// readOnset dates the onset of c on trace tr. fromU is the earliest time that can belong to it.
-func (s *reader) readOnset(tr *trace, c *course, fromU float64) {
-	l := c.w.legs[0]
+// begin is what can be said of the begin of a rise.
+type begin struct {
+	u      float64 // heating begins
+	baseY  float64 // level before, °C
+	lagS   float64 // how late the straight rise is for lag
+	riseU  float64 // when the rise has reached 2.5 %
+	slope  float64 // early slope, K/s
+	before int     // readings that show the level before
+}
+
+// readBegin dates the begin of the rise of one leg. fromU is the earliest time that can belong to it.
+func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	rise := l.highY - l.lowY
 	// The early ramp, from 8 % to 50 % of the rise, as a parabola.
 	lowBin := l.low
@@ -103,27 +132,26 @@ func (s *reader) readOnset(tr *trace, c *course, fromU float64) {
 	b = max(b, min(a+3, len(tr.t)))
 	early := fitPolynomial(tr.t[a:b], tr.y[a:b], degree)
 	slope := early.slope(tr.t[a])
-	base := l.lowY
-	cross := early.before(tr.t[a], base)
+	cross := early.before(tr.t[a], l.lowY)
 	if slope <= 0 || cross > tr.t[b-1] {
 		early = fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
 		slope = early.slope(tr.t[a])
-		cross = early.before(tr.t[a], base)
+		cross = early.before(tr.t[a], l.lowY)
 	}
 	rampS := max(tr.binT[l.high]-cross, tr.spacing)
-	c.riseU = early.before(tr.t[a], base+0.025*rise)
+	g := begin{slope: slope, riseU: early.before(tr.t[a], l.lowY+0.025*rise)}
 
 	// The base: what stands before, without the last part that lag may have bent.
 	first := max(tr.at(fromU), tr.at(cross-max(0.5*rampS, 20*tr.spacing)))
-	last := tr.at(cross)
-	width := cross - tr.t[min(first, len(tr.t)-1)]
-	last = tr.at(cross - min(0.5*width, max(30, 3*tr.spacing)))
+	first = min(first, len(tr.t)-1)
+	width := cross - tr.t[first]
+	last := tr.at(cross - min(0.5*width, max(30, 3*tr.spacing)))
 	if last-first < 3 {
 		last = min(tr.at(cross), first+3)
 	}
 	if last-first < 2 || tr.t[last-1] > cross {
-		s.onsetAtStart(tr, c, first, slope)
-		return
+		g.u, g.baseY = tr.t[first], tr.y[first]
+		return g
 	}
 	p := fitPolynomial(tr.t[first:last], tr.y[first:last], 0)
 	if last-first >= 8 {
@@ -132,130 +160,119 @@ func (s *reader) readOnset(tr *trace, c *course, fromU float64) {
 			p = q
 		}
 	}
-	c.baseN = last - first
-	stop := b
-	r := s.residuals(tr, &p, first, stop)
-	level := max(8*tr.noiseK/math.Sqrt(3), 0.1*rise, 3*tr.stepK)
-	n := min(clears(r, level, 3, 1)+1, len(r))
+	g.before = last - first
+	r := s.residuals(tr, &p, first, b)
+	level := max(8*tr.noiseK/math.Sqrt(few), 0.1*rise, 3*tr.stepK)
+	n := min(clears(r, level, 1)+1, len(r))
 	n = max(n, min(last-first+3, len(r)))
 	k := s.d.first(tr.t[first:first+n], r[:n], 1, tr.noiseK)
 	if k.at < 0 {
 		k.at = last - first - 1
 	}
-	u := tr.t[first+k.at]
-	c.baseY = p.at(u)
-	c.lagS = k.lagS
-	c.onset = mark{u: u, known: true, evidence: fmt.Sprintf("the trace leaves %.1f °C, where it stood before, and goes on to rise", c.baseY)}
+	g.u = tr.t[first+k.at]
+	g.baseY = p.at(g.u)
+	g.lagS = k.lagS
+	return g
 }
 
-// onsetAtStart settles the onset where the record has no stretch before the rise.
-func (s *reader) onsetAtStart(tr *trace, c *course, first int, slope float64) {
-	first = min(first, len(tr.t)-1)
-	c.baseY = tr.y[first]
-	c.baseN = 0
-	c.onset = mark{u: tr.t[first], known: false, evidence: fmt.Sprintf("the record begins at %.1f °C with the trace already rising", c.baseY)}
+// clean is the time from which lag no longer bends the rise.
+func (g *begin) clean(spacing float64) float64 {
+	return max(g.u+max(2*spacing, 4.5*g.lagS), g.riseU)
 }
 
-// readTop finds the ramp's end, the hold and the end of heating of c.
-func (s *reader) readTop(tr *trace, c *course, o Options) {
-	f := 0
-	for i, l := range c.w.legs {
-		if !l.ripple {
-			f = i
-		}
+// top is the neighbourhood of a leg's upper end, in bins.
+type top struct {
+	begin  int  // where it begins, roughly
+	end    int  // where the trace begins to fall, or the last bin
+	right  int  // how far the kink's search reaches
+	away   int  // where the trace has clearly left it
+	left   bool // it has left it
+	kinkU  float64
+	kinked bool // the ramp's slope does break there
+}
+
+// readTop finds where a leg's rise breaks off. last is the last bin that may be looked at, topEnd the
+// last high of the same level, c.baseY the level before the warming.
+func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, last int) top {
+	rise := l.highY - baseY
+	var o top
+	o.begin = l.low
+	for o.begin < l.high && tr.binY[o.begin] < l.highY-max(0.05*rise, tr.tolK(3)) {
+		o.begin++
 	}
-	l := c.w.legs[f]
-	rise := l.highY - c.baseY
-	startU := c.onset.u
-	if f > 0 {
-		startU = tr.binT[l.low]
+	peak := max(l.highY, tr.binY[topEnd])
+	drop := peak - max(0.2*rise, 4*tr.tolK(3))
+	o.away = topEnd
+	for o.away < last && tr.binY[o.away] > drop {
+		o.away++
 	}
-	nb := len(tr.binT)
-	// Where the top begins, roughly, and where the trace has clearly left it.
-	top := l.low
-	for top < l.high && tr.binY[top] < l.highY-max(0.05*rise, tr.tolK(3)) {
-		top++
-	}
-	lastBin := min(c.w.lowEnd, nb-1)
-	drop := c.w.peakY - max(0.2*rise, 4*tr.tolK(3))
-	away := c.w.topEnd
-	for away < lastBin && tr.binY[away] > drop {
-		away++
-	}
-	// The hold's end stands highest above the chord from the top's beginning to there.
-	endBin, height := -1, 0.0
-	if away > top+1 {
-		sl := (tr.binY[away] - tr.binY[top]) / (tr.binT[away] - tr.binT[top])
-		for b := top + 1; b < away; b++ {
-			if v := tr.binY[b] - tr.binY[top] - sl*(tr.binT[b]-tr.binT[top]); v > height {
-				height, endBin = v, b
+	// The hold's end stands highest above the chord from the top's begin to there.
+	o.end = l.high
+	height := 0.0
+	if o.away > o.begin+1 {
+		sl := (tr.binY[o.away] - tr.binY[o.begin]) / (tr.binT[o.away] - tr.binT[o.begin])
+		for b := o.begin + 1; b < o.away; b++ {
+			if v := tr.binY[b] - tr.binY[o.begin] - sl*(tr.binT[b]-tr.binT[o.begin]); v > height {
+				height, o.end = v, b
 			}
 		}
 	}
-	left := tr.binY[away] < c.w.peakY-max(0.05*rise, tr.tolK(5), 2)
-	if !left {
-		endBin = away
+	o.left = tr.binY[o.away] < peak-max(0.05*rise, tr.tolK(5), 2)
+	if !o.left {
+		o.end = o.away
 	}
-	if endBin < 0 {
-		endBin = l.high
-	}
-	endBin = max(endBin, l.high)
+	o.end = max(o.end, topEnd)
 	// The ramp's end: the best hinge down over ramp and top.
-	rampS := tr.binT[top] - startU
-	right := top + 1
-	for right < lastBin && (right < endBin || !left) && tr.binT[right] < tr.binT[top]+0.35*rampS {
-		right++
+	rampS := tr.binT[o.begin] - startU
+	o.right = o.begin + 1
+	for o.right < last && (o.right < o.end || !o.left) && tr.binT[o.right] < tr.binT[o.begin]+0.35*rampS {
+		o.right++
 	}
-	for right < lastBin && right-top < 4 {
-		right++
+	for o.right < last && o.right-o.begin < 4 {
+		o.right++
 	}
-	if endBin <= l.high || right <= l.high {
-		for right < lastBin && tr.binT[right] < tr.binT[l.high]+0.15*rampS && tr.binY[right] > l.highY-0.1*rise {
-			right++
-		}
+	for o.right < last && tr.binT[o.right] < tr.binT[l.high]+0.15*rampS && tr.binY[o.right] > l.highY-0.1*rise {
+		o.right++
 	}
-	a := 0
-	for a < nb-1 && tr.binT[a] < startU+min(c.lagS*2, 0.2*rampS) {
-		a++
+	a := tr.binAt(startU + min(lagS*2, 0.2*rampS))
+	a = min(a, o.begin)
+	o.kinkU = tr.binT[l.high]
+	if o.right+1-a < 6 {
+		o.kinked = o.left
+		return o
 	}
-	a = min(a, top)
-	kinkU := tr.binT[l.high]
-	if right+1-a >= 6 {
-		s.h.start(tr.binT[a:right+1], tr.binY[a:right+1])
-		lo := top - a
-		for lo > 1 && tr.binY[a+lo] > l.highY-0.25*rise {
-			lo--
-		}
-		if k, _ := s.h.best(lo, right-a, -1); k >= 0 {
-			kinkU = tr.binT[a+k]
-		}
+	s.h.start(tr.binT[a:o.right+1], tr.binY[a:o.right+1])
+	lo := o.begin - a
+	for lo > 1 && tr.binY[a+lo] > l.highY-0.25*rise {
+		lo--
 	}
-	holdY := math.Inf(1)
-	if tr.binT[endBin]-kinkU >= o.MinHoldS {
-		holdY = s.holdLevel(tr, kinkU, tr.binT[endBin])
+	if k, gain := s.h.best(lo, o.right-a, -1); k >= 0 {
+		o.kinkU = tr.binT[a+k]
+		o.kinked = o.left || gain > 25*tr.binNoiseK*tr.binNoiseK
 	}
-	s.dateRampEnd(tr, c, startU, kinkU, tr.binT[right], holdY)
-	c.hold = tr.binT[endBin]-c.rampEnd.u >= o.MinHoldS
-	switch {
-	case !left && c.hold:
-		c.end = mark{evidence: "the record ends in the hold"}
-	case !left:
-		c.rising = true
-		c.end = mark{evidence: "the record ends while the trace rises"}
-	case c.hold:
-		s.dateEnd(tr, c, tr.binT[endBin], tr.binT[away])
-	default:
-		c.end = c.rampEnd
-	}
+	return o
 }
 
-// holdLevel is the middle level of the trace between two times, the first fifth left out for overshoot.
+// steadies says whether the trace, after the kink of a top that it has not left, goes on at less than
+// a third of the slope before: the rise is over though the record shows no fall.
+func (s *reader) steadies(tr *trace, o *top, slopeEnd float64) bool {
+	if !o.kinked {
+		return false
+	}
+	a := tr.at(o.kinkU)
+	if len(tr.t)-a < 4 {
+		return false
+	}
+	p := fitPolynomial(tr.t[a:], tr.y[a:], 1)
+	return p.slope(p.t0) < slopeEnd/3
+}
+
+// holdLevel is the middle level of the trace between two times, the first fifth left out for overshoot;
+// +Inf when nothing stands there.
 func (s *reader) holdLevel(tr *trace, fromU, toU float64) float64 {
 	s.r = s.r[:0]
-	for b, u := range tr.binT {
-		if u >= fromU+0.2*(toU-fromU) && u <= toU {
-			s.r = append(s.r, tr.binY[b])
-		}
+	for b := tr.binAt(fromU + 0.2*(toU-fromU)); b < len(tr.binT) && tr.binT[b] <= toU; b++ {
+		s.r = append(s.r, tr.binY[b])
 	}
 	if len(s.r) == 0 {
 		return math.Inf(1)
@@ -263,23 +280,23 @@ func (s *reader) holdLevel(tr *trace, fromU, toU float64) float64 {
 	return quantile(s.r, 0.5)
 }
 
-// dateRampEnd dates the departure from the late ramp near kinkU.
-func (s *reader) dateRampEnd(tr *trace, c *course, startU, kinkU, rightU, holdY float64) {
+// breakOff dates the departure from the late ramp near kinkU and returns time, level and slope there,
+// and how unsure the time is.
+func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float64) (u, y, slope, unsureS float64) {
 	rampS := max(kinkU-startU, tr.spacing)
 	guard := max(4*tr.spacing, 0.04*rampS)
 	b := tr.at(kinkU - guard)
-	a := tr.at(kinkU - max(0.35*rampS, 12*tr.spacing))
-	a = max(a, tr.at(startU+c.lagS))
+	a := tr.at(max(kinkU-max(0.35*rampS, 12*tr.spacing), min(cleanU, kinkU-0.35*rampS)))
 	stop := tr.at(rightU)
 	if b-a < 4 {
 		a = max(tr.at(startU), b-4)
 	}
 	if b-a < 3 {
 		k := min(tr.at(kinkU), len(tr.t)-1)
-		c.topY = tr.y[k]
-		c.rampEnd = mark{u: tr.t[k], known: true, evidence: "the highest reading of the rise"}
-		c.slopeEnd = 0
-		return
+		if k > 0 && tr.t[k] > startU {
+			slope = max(0, (tr.y[k]-tr.y[k-1])/max(tr.t[k]-tr.t[k-1], 1e-9))
+		}
+		return tr.t[k], tr.y[k], slope, tr.spacing
 	}
 	degree := 2
 	if b-a < 10 {
@@ -287,14 +304,14 @@ func (s *reader) dateRampEnd(tr *trace, c *course, startU, kinkU, rightU, holdY 
 	}
 	p := fitPolynomial(tr.t[a:b], tr.y[a:b], degree)
 	r := s.residuals(tr, &p, a, max(stop, b))
-	few := 3
-	level := max(6*tr.noiseK/math.Sqrt(float64(few)), 2*tr.stepK)
-	n := b - a + clears(r[b-a:], level, few, 0)
+	level := max(6*tr.noiseK/math.Sqrt(few), 2*tr.stepK)
+	n := b - a + clears(r[b-a:], level, 0)
 	n = min(n+1, len(r))
 	k := s.d.first(tr.t[a:a+n], r[:n], 0, tr.noiseK)
-	u := kinkU
+	u = kinkU
 	if k.at >= 0 {
 		u = max(tr.t[a+k.at], tr.t[b-1])
+		unsureS = 2 * tr.noiseK / max(math.Abs(k.slope), 1e-9)
 	}
 	if !math.IsInf(holdY, 1) {
 		for i := b - 1; i < a+n && tr.t[i] < u; i++ {
@@ -303,9 +320,106 @@ func (s *reader) dateRampEnd(tr *trace, c *course, startU, kinkU, rightU, holdY 
 			}
 		}
 	}
-	c.topY = p.at(u)
-	c.slopeEnd = p.slope(u)
-	c.rampEnd = mark{u: u, known: true, evidence: fmt.Sprintf("the rise of %.2g K/min breaks off at %.1f °C", 60*c.slopeEnd, c.topY)}
+	unsureS = min(unsureS, guard)
+	return u, p.at(u), p.slope(u), unsureS
+}
+
+// safe is the last time that is surely before the kink of a ramp that breaks off at u: 2 % of the rise,
+// two readings or the doubt about u earlier, but not more than 15 % of the ramp.
+func safe(tr *trace, fromU, u, rise, slope, unsureS float64) float64 {
+	early := max(2*tr.spacing, unsureS, 0.02*rise/max(slope, 1e-9))
+	return u - min(early, max(0.15*(u-fromU), 2*tr.spacing))
+}
+
+// follow reads a warming's course. fromU is the earliest time that can belong to it.
+func (s *reader) follow(tr *trace, w warming, fromU float64, o Options) course {
+	c := course{tr: tr, w: w}
+	final := 0
+	for i, l := range w.legs {
+		if !l.ripple {
+			final = i
+		}
+	}
+	for i, l := range w.legs[:final+1] {
+		if l.ripple {
+			continue
+		}
+		g := s.readBegin(tr, l, fromU)
+		if i == 0 {
+			c.baseY = g.baseY
+			if g.before == 0 {
+				c.atStart = true
+				c.onset = mark{u: g.u, evidence: fmt.Sprintf("the record begins at %.1f °C with the trace already rising", g.baseY)}
+			} else {
+				c.onset = mark{u: g.u, known: true, evidence: fmt.Sprintf("the trace leaves %.1f °C, where it stood before, and goes on to rise", g.baseY)}
+			}
+		}
+		last, topEnd := w.lowEnd, w.topEnd
+		if i < final {
+			topEnd = l.high
+			for _, m := range w.legs[i+1 : final+1] {
+				if m.ripple {
+					topEnd = m.high
+					continue
+				}
+				last = m.low
+				break
+			}
+		}
+		t := s.readTop(tr, l, g.u, g.lagS, c.baseY, topEnd, last)
+		holdY := math.Inf(1)
+		if tr.binT[t.end]-t.kinkU >= o.MinHoldS && t.kinked {
+			holdY = s.holdLevel(tr, t.kinkU, tr.binT[t.end])
+		}
+		u, y, slope, unsure := s.breakOff(tr, g.u, g.clean(tr.spacing), t.kinkU, tr.binT[t.right], holdY)
+		r := ramp{fromU: g.u, fromY: g.baseY, cleanU: g.clean(tr.spacing), toU: u, toY: y, slopeEnd: slope}
+		if i == final {
+			c.finish(s, &r, &t, &g, unsure, o)
+		} else {
+			r.safeU = safe(tr, r.fromU, u, y-r.fromY, slope, unsure)
+		}
+		c.ramps = append(c.ramps, r)
+		fromU = u
+	}
+	c.ramps = s.splitAtPowerSteps(tr, c.ramps)
+	return c
+}
+
+// finish settles how the last ramp ends, the hold after it and the end of heating.
+func (c *course) finish(s *reader, r *ramp, t *top, g *begin, unsure float64, o Options) {
+	tr := c.tr
+	lastU := tr.t[len(tr.t)-1]
+	if !t.left && !s.steadies(tr, t, r.slopeEnd) {
+		c.rising = true
+		r.toU, r.toY = lastU, tr.y[len(tr.y)-1]
+		r.safeU = lastU
+		c.topY = r.toY
+		c.rampEnd = mark{evidence: fmt.Sprintf("the record ends at %.1f °C while the trace rises", r.toY)}
+		c.end = mark{evidence: "the record ends before the end of heating"}
+		return
+	}
+	r.safeU = safe(tr, r.fromU, r.toU, r.toY-r.fromY, r.slopeEnd, unsure)
+	c.topY = r.toY
+	c.rampEnd = mark{u: r.toU, known: true, evidence: fmt.Sprintf("the rise of %.2g K/min breaks off at %.1f °C", 60*r.slopeEnd, r.toY)}
+	endU := tr.binT[t.end]
+	c.hold = endU-r.toU >= o.MinHoldS
+	switch {
+	case !t.left:
+		c.end = mark{evidence: fmt.Sprintf("the record ends at %.1f °C without a fall", tr.y[len(tr.y)-1])}
+		c.hold = lastU-r.toU >= o.MinHoldS
+	case c.hold:
+		s.dateEnd(tr, c, endU, tr.binT[t.away])
+	default:
+		c.end = c.rampEnd
+	}
+	if c.end.known {
+		a := tr.at(c.end.u)
+		b := min(max(tr.at(c.end.u+max(30, 4*tr.spacing)), a+3), len(tr.t))
+		if b-a >= 2 {
+			p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
+			c.fallRate = max(0, -p.slope(p.t0))
+		}
+	}
 }
 
 // dateEnd dates the departure from the hold near endU.
@@ -320,10 +434,15 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 	}
 	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
 	r := s.residuals(tr, &p, a, tr.at(awayU))
-	level := max(6*tr.noiseK/math.Sqrt(3), 2*tr.stepK)
-	n := b - a + clears(r[b-a:], level, 3, -1)
+	scatter := 0.0
+	for _, v := range r[:b-a] {
+		scatter += v * v
+	}
+	scatter = max(tr.noiseK, math.Sqrt(scatter/float64(b-a)))
+	level := max(6*scatter/math.Sqrt(few), 2*tr.stepK)
+	n := b - a + clears(r[b-a:], level, -1)
 	n = min(n+1, len(r))
-	k := s.d.first(tr.t[a:a+n], r[:n], -1, tr.noiseK)
+	k := s.d.first(tr.t[a:a+n], r[:n], -1, scatter)
 	u := endU
 	if k.at >= 0 {
 		u = tr.t[a+k.at]

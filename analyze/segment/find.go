@@ -13,9 +13,7 @@ type Segmenter struct {
 	traces  []trace
 	spikes  spikeFinder
 	scratch []float64
-	turns   []turn
-	legs    []leg
-	found   []warming
+	plans   []plan
 	read    reader
 }
 
@@ -25,43 +23,55 @@ type Segmenter struct {
 func (s *Segmenter) Find(log *series.Log, inner, outer []int, o Options) Result {
 	o = o.withDefaults()
 	res := Result{Spikes: make([][]int32, len(log.Channels))}
-	if len(inner)+len(outer) == 0 || log.Len() == 0 {
+	n := len(inner) + len(outer)
+	if n == 0 || log.Len() == 0 {
 		return res
 	}
 	s.clock.read(log)
-	n := len(inner) + len(outer)
 	for len(s.traces) < n {
 		s.traces = append(s.traces, trace{})
 	}
-	for i := range n {
-		ch := 0
+	traces := s.traces[:n]
+	for i := range traces {
+		tr := &traces[i]
 		if i < len(inner) {
-			ch = inner[i]
+			tr.load(log, &s.clock, inner[i])
+			tr.ring = "inner"
 		} else {
-			ch = outer[i-len(inner)]
+			tr.load(log, &s.clock, outer[i-len(inner)])
+			tr.ring = "outer"
 		}
-		tr := &s.traces[i]
-		tr.load(log, &s.clock, ch)
-		res.Spikes[ch] = s.clean(tr, o)
-		tr.bin(tr.binSize(), max(s.clock.gapS, gapFactor*tr.spacing))
+		tr.spikes = s.clean(tr, o)
+		res.Spikes[tr.channel] = tr.spikes
+		s.binned(tr)
+		tr.turns = turns(tr.binY, tr.swing(), tr.turns)
 	}
-	in := leading(s.traces[:len(inner)])
-	out := leading(s.traces[len(inner):n])
-	driver := in
-	if driver == nil || len(driver.t) < 4 {
-		driver = out
+	in, out := leading(traces[:len(inner)]), leading(traces[len(inner):])
+	s.judgeContacts(traces, in, out, o)
+	for i := range traces {
+		tr := &traces[i]
+		if tr == in || tr == out {
+			tr.warmings, tr.legs = warmings(tr, tr.turns, o, tr.warmings, tr.legs)
+		}
 	}
-	if driver == nil || len(driver.t) < 4 {
-		return res
+	s.plan(in, out, o)
+	if a := s.unseenWarming(in, out, o); a != nil {
+		res.Cycles = append(res.Cycles, *a)
 	}
-	delta := max(2, 7*driver.binNoiseK, 3*driver.stepK)
-	s.turns = turns(driver.binY, delta, s.turns)
-	s.found, s.legs = warmings(driver, s.turns, o, s.found, s.legs)
-	for i := range s.found {
-		c := course{w: s.found[i]}
-		s.read.readOnset(driver, &c, driver.t[driver.binFirst[c.w.start]])
-		s.read.readTop(driver, &c, o)
-		res.Cycles = append(res.Cycles, s.cycle(driver, out, &c))
+	for i := range s.plans {
+		p := &s.plans[i]
+		p.course = s.read.follow(p.tr, p.w, p.fromU, o)
+	}
+	s.settleRows(&res)
+	for i := range s.plans {
+		res.Cycles = append(res.Cycles, s.cycle(&s.plans[i], o))
+	}
+	for i := range res.Cycles {
+		var p *plan
+		if k := i - (len(res.Cycles) - len(s.plans)); k >= 0 {
+			p = &s.plans[k]
+		}
+		s.defects(&res.Cycles[i], p, traces, o)
 	}
 	return res
 }
@@ -81,6 +91,35 @@ func (s *Segmenter) clean(tr *trace, o Options) []int32 {
 	return rows
 }
 
+func (s *Segmenter) binned(tr *trace) {
+	tr.bin(tr.binSize(), max(s.clock.gapS, gapFactor*tr.spacing))
+}
+
+// swing is the move that makes a turning point, K.
+func (tr *trace) swing() float64 { return max(2, 7*tr.binNoiseK, 3*tr.stepK) }
+
+// judgeContacts finds losses of contact on every trace, each against the other ring's leading one, and
+// takes the readings that don't show a ring out of the traces.
+func (s *Segmenter) judgeContacts(traces []trace, in, out *trace, o Options) {
+	for i := range traces {
+		x, z := &traces[i], out
+		if x.ring == "outer" {
+			z = in
+		}
+		var zt []turn
+		if z != nil {
+			zt = z.turns
+		}
+		x.losses = s.contacts(x, z, x.turns, zt, o)
+	}
+	for i := range traces {
+		if x := &traces[i]; x.without(x.losses) {
+			s.binned(x)
+			x.turns = turns(x.binY, x.swing(), x.turns)
+		}
+	}
+}
+
 // leading is the trace with most readings; nil when there is none.
 func leading(tr []trace) *trace {
 	var best *trace
@@ -89,29 +128,8 @@ func leading(tr []trace) *trace {
 			best = &tr[i]
 		}
 	}
+	if best == nil || len(best.t) < 4 {
+		return nil
+	}
 	return best
-}
-
-func (s *Segmenter) moment(m mark) Moment {
-	if !m.known {
-		return Moment{Row: -1, Evidence: m.evidence}
-	}
-	return Moment{Row: s.clock.nearestRow(m.u), AtS: s.clock.logTime(m.u), Known: true, Evidence: m.evidence}
-}
-
-func (s *Segmenter) cycle(driver, out *trace, c *course) Cycle {
-	cy := Cycle{Onset: s.moment(c.onset), RampEnd: s.moment(c.rampEnd), End: s.moment(c.end)}
-	cy.Rows = Window{int(driver.row[driver.binFirst[c.w.start]]), int(driver.row[driver.binFirst[c.w.end]-1]) + 1}
-	from := max(c.onset.u+max(2*driver.spacing, 4.5*c.lagS), c.riseU)
-	level := c.topY - 0.02*(c.topY-c.baseY)
-	to := c.rampEnd.u - max(2*driver.spacing, min((c.topY-level)/max(c.slopeEnd, 1e-9), 0.15*(c.rampEnd.u-c.onset.u)))
-	a := s.clock.rowAt(from) + 1
-	b := s.clock.rowAt(to) + 1
-	if b > a {
-		cy.RiseInner = Window{a, b}
-		if out != nil && len(out.t) > 0 {
-			cy.RiseOuter = cy.RiseInner
-		}
-	}
-	return cy
 }

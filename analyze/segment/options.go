@@ -10,9 +10,12 @@ type Options struct {
 	MinRateKPerMin float64
 	// MinHoldS is the shortest hold that is told from the rounding of a peak by lag; 0 means 20 s.
 	MinHoldS float64
-	// WarmC is the temperature at which a log without a cold stretch counts as warm from the start;
-	// 0 means 35 °C, or 8 K above the ambient channel where there is one.
+	// WarmC: a log whose first row already rises began after the onset if it begins warmer than this;
+	// 0 means 4 K above the ambient channel or, where there is none, 30 °C.
 	WarmC quantity.Celsius
+	// HeldC: a log or a first stretch without any rise is part of a warming if it is hotter than this;
+	// 0 means 45 °C.
+	HeldC quantity.Celsius
 	// SpikeSigma is how many noise standard deviations a spike lies off at least; 0 means 7.
 	SpikeSigma float64
 	// SpikeFloor is the smallest distance of a spike; 0 means 0.5 K. Two and a half display steps

@@ -10,6 +10,7 @@ import (
 // without those either, on the unrolled time axis.
 type trace struct {
 	channel int
+	ring    string // "inner" or "outer", for messages
 	t, y    []float64
 	row     []int32
 	stepK   float64   // display step, K; 0 unknown
@@ -21,6 +22,12 @@ type trace struct {
 	binT, binY []float64 // means of consecutive readings
 	binFirst   []int32   // index of each bin's first reading; one more at the end
 	binNoiseK  float64   // standard deviation of a bin mean, K
+
+	turns    []turn
+	legs     []leg
+	warmings []warming
+	losses   []loss
+	spikes   []int32 // rows
 }
 
 // noiseBlock is the number of readings whose noise is judged together.
@@ -32,6 +39,7 @@ const rounding = 0.288675
 func (tr *trace) load(log *series.Log, c *clock, channel int) {
 	ch := &log.Channels[channel]
 	tr.channel = channel
+	tr.losses, tr.warmings, tr.turns = nil, tr.warmings[:0], tr.turns[:0]
 	tr.stepK = float64(ch.StepK)
 	tr.t, tr.y, tr.row = tr.t[:0], tr.y[:0], tr.row[:0]
 	for i, v := range ch.C {

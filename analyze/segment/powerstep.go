@@ -1,0 +1,93 @@
+package segment
+
+import "math"
+
+// A change of heating power inside a ramp must change the slope by this share of the larger slope...
+const powerStepShare = 0.2
+
+// ...and stand at least this share of the ramp away from its ends, where lag bends the trace anyhow.
+const powerStepMargin = 0.1
+
+const maxRamps = 12
+
+// splitAtPowerSteps cuts ramps at sharp changes of slope.
+func (s *reader) splitAtPowerSteps(tr *trace, ramps []ramp) []ramp {
+	for i := 0; i < len(ramps) && len(ramps) < maxRamps; {
+		r := ramps[i]
+		u, ok := s.powerStep(tr, r.cleanU, r.safeU)
+		if !ok {
+			i++
+			continue
+		}
+		// Date it by departure from the stretch before.
+		dated, y, slope, unsure := s.breakOff(tr, r.fromU, r.cleanU, u, u+0.3*(r.safeU-u), math.Inf(1))
+		first, second := r, r
+		first.toU, first.toY, first.slopeEnd = dated, y, slope
+		first.safeU = dated - max(3*tr.spacing, min(unsure, 0.05*(dated-r.fromU)), 0.01*(dated-r.fromU))
+		second.fromU, second.fromY = dated, y
+		second.cleanU = u + max(4*tr.spacing, 1.5*(u-dated), min(4.5*(r.cleanU-r.fromU)/5.5, 0.15*(r.toU-u)))
+		ramps = append(ramps, ramp{})
+		copy(ramps[i+1:], ramps[i:])
+		ramps[i], ramps[i+1] = first, second
+	}
+	// A piece that hardly rises between two that do is a plateau.
+	for i := 1; i+1 < len(ramps); i++ {
+		mean := func(r ramp) float64 { return (r.toY - r.fromY) / max(r.toU-r.fromU, 1e-9) }
+		if mean(ramps[i]) < 0.15*min(mean(ramps[i-1]), mean(ramps[i+1])) {
+			ramps[i].hold = true
+		}
+	}
+	return ramps
+}
+
+// powerStep looks for the sharpest change of slope between two times.
+func (s *reader) powerStep(tr *trace, fromU, toU float64) (float64, bool) {
+	a, b := tr.at(fromU), tr.at(toU)
+	const points = 80
+	if b-a < 24 {
+		return 0, false
+	}
+	// Pool readings to at most so many points.
+	per := (b - a + points - 1) / points
+	s.t, s.y = s.t[:0], s.y[:0]
+	for i := a; i+per <= b; i += per {
+		var st, sy float64
+		for j := i; j < i+per; j++ {
+			st += tr.t[j]
+			sy += tr.y[j]
+		}
+		s.t = append(s.t, st/float64(per))
+		s.y = append(s.y, sy/float64(per))
+	}
+	noise := math.Sqrt(tr.whiteK*tr.whiteK/float64(per) + rounding*rounding*tr.stepK*tr.stepK/float64(per))
+	n := len(s.t)
+	if n < 20 {
+		return 0, false
+	}
+	s.h.start(s.t, s.y)
+	margin := max(4, int(powerStepMargin*float64(n)))
+	k, gain := s.h.best(margin, n-margin, 0)
+	if k < 0 || gain < 40*noise*noise {
+		return 0, false
+	}
+	// Is it a kink, or a bend that any smooth curve has? Four slopes in a row tell: across a kink the
+	// slope changes far more than next to it.
+	w := max(3, min(int(0.09*float64(n)), (min(k, n-1-k)-1)/2))
+	if k-1-2*w < 0 || k+1+2*w >= n {
+		return 0, false
+	}
+	slope := func(i, j int) float64 {
+		p := fitPolynomial(s.t[i:j+1], s.y[i:j+1], 1)
+		return p.slope(p.t0)
+	}
+	s1, s2 := slope(k-1-2*w, k-1-w), slope(k-1-w, k-1)
+	s3, s4 := slope(k+1, k+1+w), slope(k+1+w, k+1+2*w)
+	jump := s3 - s2
+	bend := 0.5 * ((s2 - s1) + (s4 - s3)) * float64(w+2) / float64(w)
+	dt := (s.t[n-1] - s.t[0]) / float64(n-1)
+	se := noise / (dt * math.Sqrt(float64(w*(w+1)*(w+2))/12))
+	if math.Abs(jump-bend) < 5*se*math.Sqrt(3) || math.Abs(jump-bend) < powerStepShare*max(s2, s3) {
+		return 0, false
+	}
+	return s.t[k], true
+}
