@@ -1,5 +1,7 @@
 package heading
 
+import "strings"
+
 // zoneOf finds a zone that a heading names ("UTC", "GMT-04:00", "UTC+5:30", "CET"), marks its tokens as used and
 // gives its offset in seconds east of UTC.
 func zoneOf(ts []token) (seconds int, ok bool) {
@@ -65,6 +67,9 @@ func wholeNumber(s string) (n int, rest string) {
 // gives the order "dmy", "mdy" or "ymd" and whether a time of day follows. order is "" when the text spells no date out.
 // Letters for day, month, year are those of English, German, French, Italian, Spanish, Dutch, Swedish, Polish, Portuguese.
 func FormatOrder(text string) (order string, withTime bool) {
+	if strings.Contains(text, "Å") || strings.Contains(text, "å") { // Swedish år
+		text = strings.NewReplacer("Å", "A", "å", "a").Replace(text)
+	}
 	from := 0
 	for from < len(text) {
 		to := from
@@ -195,7 +200,7 @@ func timeKind(w *words, m *Meaning, unit UnitMeaning) TimeKind {
 	switch {
 	case w.has(wEpoch):
 		return UnixTime
-	case w.has(wSerialday):
+	case w.has(wSerialday), w.has(wSerialno) && date:
 		return SerialDay
 	case w.has(wElapsed):
 		return Elapsed

@@ -271,6 +271,17 @@ func tokens(plain string, into []token) []token {
 
 // appendParts appends the parts of a compound, or the unknown word as it stands.
 func appendParts(out []token, t token) []token {
+	if head := len(t.text) - 1; head >= 4 && strings.IndexByte("cfk", t.text[head]) >= 0 && len(t.text) == t.to-t.from {
+		// "tempc", "bore_tempf", "innerc": a scale glued to a word.
+		if a, _ := lookup(t.text[:head]); a == wTemp || a == wInner || a == wOuter || a == wBore || a == wAmbient {
+			if len(out)+2 <= maxTokens {
+				word, letter := t, t
+				word.text, word.a, word.to = t.text[:head], a, t.to-1
+				letter.text, letter.a, letter.from, letter.apart = t.text[head:], wNone, t.to-1, false
+				return append(out, word, letter)
+			}
+		}
+	}
 	classes, ends, n := parts(t.text)
 	if n == 0 || len(out)+n > maxTokens {
 		return append(out, t)
@@ -297,6 +308,10 @@ func wordEnd(s string, i int) int {
 		}
 		if !unicode.IsLetter(r) && !unicode.Is(unicode.Mn, r) || r == 'Δ' || r == 'Ω' || r == 'µ' || r == 'º' {
 			return j
+		}
+		if r == 'ß' { // has no capital in use
+			j += size
+			continue
 		}
 		upper := unicode.IsUpper(r)
 		if upper && prevLower {

@@ -156,6 +156,7 @@ func acceptBracket(plain string, ts []token, u UnitMeaning, text string, open in
 		return f, true
 	case u.TimeUnitS > 0:
 		if plural := u.TimeUnitS == 1 && last != nil && last.to == open && last.kind == tWord; plural && !isTimeClass(last) {
+			use(ts, open, open+len(text)+1)
 			return f, false // "Temperature(s)", "Probe(s)"
 		}
 		if u.TimeUnitS == 60 && (hasClass(ts, wTemp) || hasRoleWord(ts)) && !hasTimeWord(ts) {
@@ -301,13 +302,18 @@ func unitByDegree(plain string, ts []token) (foundUnit, bool) {
 		}
 		f := foundUnit{UnitMeaning: UnitMeaning{Quantity: Temperature, Temperature: unit, Scale: 1}}
 		from, to := t.from, ts[j].to
-		// A power of ten or a difference glued in front, a time below behind.
+		// A power of ten or a difference in front, a time below behind.
 		start := from
+		if start > 0 && plain[start-1] == ' ' && i > 0 && (ts[i-1].kind == tNumber || ts[i-1].text == "m") {
+			start--
+		}
 		for start > 0 && strings.IndexByte(" ,;:|_([{", plain[start-1]) < 0 {
 			start--
 		}
 		if start < from {
-			if u, ok := unitOf(plain[start:to]); ok {
+			over := strings.TrimSuffix(plain[start:from], "/") // "T/°C" is a quantity over its unit, "µV/°C" a quotient of units
+			a, _ := lookup(foldWord(over))
+			if u, ok := unitOf(plain[start:to]); ok && !(len(over) < from-start && (over == "T" || over == "t" || a != wNone && a != wFiller)) {
 				f.UnitMeaning, from = u, start
 			}
 		}
@@ -318,6 +324,15 @@ func unitByDegree(plain string, ts []token) (foundUnit, bool) {
 			}
 			per := strings.Replace(plain[from:stop], " per ", "/", 1)
 			if u, ok := unitOf(per); ok {
+				f.UnitMeaning, to = u, stop
+			}
+		}
+		if rest := strings.TrimLeft(plain[to:], " "); f.Scale == 1 && len(rest) > 2 && (rest[0] == 'x' || rest[0] == '*' || rest[0] == '/') {
+			stop := len(plain) - len(rest) + 1
+			for stop < len(plain) && isDigit(plain[stop]) {
+				stop++
+			}
+			if u, ok := unitOf(plain[from:stop]); ok {
 				f.UnitMeaning, to = u, stop
 			}
 		}
@@ -358,6 +373,18 @@ func unitInChunk(plain string, ts []token) (foundUnit, bool) {
 			from--
 		}
 		if chunk := plain[from:to]; chunk != "" && len(chunk) <= maxUnit {
+			if i := strings.LastIndexByte(chunk, '/'); i > 0 && i+1 < len(chunk) {
+				// "t/s", "T/K", "time/ms": a quantity over its unit (ISO 80000-1, 7.1).
+				left := foldWord(chunk[:i])
+				a, _ := lookup(left)
+				right, _ := lookup(foldWord(chunk[i+1:]))
+				if u, ok := unitOf(chunk[i+1:]); ok && right != wClock && (left == "t" || left == "θ" || left == "ϑ" || a != wNone && a != wFiller && !(u.Bare && u.TimeUnitS > 0 && a != wTime && a != wElapsed)) {
+					if u.Quantity == Time || u.Temperature != quantity.UnknownUnit || a == quantityClass(u.Quantity) && a != wNone {
+						use(ts, from+i+1, to)
+						return foundUnit{UnitMeaning: u, text: chunk[i+1:]}, true
+					}
+				}
+			}
 			if u, ok := unitOf(chunk); ok && acceptChunk(plain, ts, u, chunk, from, to) {
 				use(ts, from, to)
 				return foundUnit{UnitMeaning: u, text: chunk}, true
@@ -385,7 +412,8 @@ func acceptChunk(plain string, ts []token, u UnitMeaning, chunk string, from, to
 	}
 	if u.TimeUnitS > 0 {
 		// "Time sec", "Elapsed, min", "uptime ms": the word must be the last, and a time must stand before it.
-		return strings.Trim(plain[to:], " ") == "" && hasTimeWordBefore(ts, from)
+		a, _ := lookup(foldWord(chunk))
+		return a != wClock && strings.Trim(plain[to:], " ") == "" && hasTimeWordBefore(ts, from)
 	}
 	if u.Quantity == Time {
 		return true // hh:mm:ss

@@ -64,7 +64,7 @@ func ReadFact(key, value string) Fact {
 	switch {
 	case w.has(wDecimal), w.has(wFormat) && (date || clock):
 		f.formatFact(&w, f.Value)
-	case w.has(wZone), keyZoneKnown && w.count == 1:
+	case w.has(wZone), hasPhrase(ts, "time", "zone"), keyZoneKnown && w.count == 1:
 		f.Kind = ZoneFact
 		f.zone(f.Value)
 		if !f.ZoneKnown && keyZoneKnown {
@@ -73,7 +73,7 @@ func ReadFact(key, value string) Fact {
 		}
 	case w.has(wExport):
 		f.Kind = ExportTime
-	case w.has(wSerialno), hasText(ts, "s/n"):
+	case w.has(wSerialno), hasPhrase(ts, "s", "/") && hasPhrase(ts, "/", "n"):
 		f.Kind = SerialText
 	case w.has(wAlarm), w.has(wLimit):
 		f.Kind = AlarmFact
@@ -98,7 +98,7 @@ func ReadFact(key, value string) Fact {
 		}
 	case w.has(wStart) && !w.has(wChannel):
 		f.Kind = StartTime
-		if date && !clock && !w.has(wStamp) {
+		if date && !clock && strings.IndexByte(f.Value, ':') < 0 {
 			f.Kind = StartDate
 		}
 		if !date && !clock && w.count > 2 {

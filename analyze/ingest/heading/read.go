@@ -64,27 +64,44 @@ func Read(text, unit string) Meaning {
 	m.statistic(&w)
 	m.notProbe(plain, &w, ts, found.UnitMeaning)
 	m.Stem = stem(ts)
+	m.known = w.known > 0
+	if w.all == 1 && len(ts) <= 2 {
+		m.short = shortWord(ts)
+	} else if len(ts) == 1 {
+		m.short = shortWord(ts)
+	}
 	m.confide(&w)
 	m.Evidence = m.evidence(&w, ts)
 	return m
 }
 
-// IsHeading says whether a cell reads like a heading: it holds at least one word of the vocabulary
+// IsHeading says whether a cell reads like a heading: it holds at least one word of the vocabulary ("Ch1" too)
 // or a unit. Bare numbers, dates and unknown words are not counted.
 func IsHeading(text string) bool {
 	if text == "" {
 		return false
 	}
 	m := Read(text, "")
-	return m.Evidence != ""
+	return m.Evidence != "" || m.known
+}
+
+// shortWord gives the first word of a heading when it has at most four letters: it may be one part of a date or clock ("MM").
+func shortWord(ts []token) string {
+	for i := range ts {
+		if ts[i].kind == tWord && len(ts[i].text) <= 4 {
+			return ts[i].text
+		}
+	}
+	return ""
 }
 
 // words holds the unused words of a heading by class.
 type words struct {
 	first [classCount]int8 // 1 + index of the first token of the class, 0 for none
 	last  [classCount]int8
-	count int // unused words with at least one letter of meaning, fillers left out
-	known int
+	count int // unused words, fillers left out
+	all   int // unused words, fillers too
+	known int // unused words that stand in the vocabulary, fillers left out
 }
 
 func (w *words) has(c class) bool { return w.first[c] > 0 }
@@ -95,6 +112,7 @@ func sort(ts []token) (w words) {
 		if t.kind != tWord || t.used {
 			continue
 		}
+		w.all++
 		if t.a == wFiller && t.b == wNone {
 			continue
 		}
@@ -142,6 +160,9 @@ func numberIn(ts []token) int {
 		}
 		if i+1 < len(ts) && ts[i+1].text == "%" {
 			continue
+		}
+		if i > 0 && ts[i-1].text == "pt" && !t.apart {
+			continue // Pt100
 		}
 		return n
 	}
@@ -201,14 +222,11 @@ func (m *Meaning) quantity(w *words, ts []token, unit UnitMeaning) {
 	if w.has(wData) && (timeAt > 0 || w.count == 1 || w.count == 2 && w.has(wIndex)) {
 		timeAt = max(timeAt, w.last[wData])
 	}
-	if timeAt > 0 && w.has(wElapsed) && ts[w.first[wElapsed]-1].text == "et" && w.count > 1 {
-		timeAt = 0 // French and Latin "and"
-		for _, c := range [...]class{wTime, wClock, wDate, wStamp, wEpoch} {
-			timeAt = max(timeAt, w.last[c])
-		}
-	}
 	tempAt := max(w.last[wTemp], w.last[wTheta])
-	if w.has(wDew) || w.has(wWet) && w.has(wBulb) {
+	if w.has(wDew) || w.has(wWet) || isHeatIndex(ts) || w.has(wDifference) && strings.Contains(ts[w.first[wDifference]-1].text, "temp") {
+		tempAt = max(tempAt, 1)
+	}
+	if w.has(wSet) && w.has(wValue) {
 		tempAt = max(tempAt, 1)
 	}
 	switch {
@@ -230,7 +248,7 @@ func (m *Meaning) quantity(w *words, ts []token, unit UnitMeaning) {
 		case w.has(wInner), w.has(wBore), w.has(wAmbient), w.has(wShaft), w.has(wRing) && w.known > 1, w.has(wRace) && w.has(wOuter),
 			w.has(wSetpoint), w.has(wOuter) && !w.has(wVoid) && !w.has(wElsewhere), w.has(wRim), w.has(wAir), w.has(wSeat) && w.known > 1:
 			m.Quantity = Temperature // what a probe of that place measures
-		case w.has(wTsensor):
+		case w.has(wTsensor), isPlatinum(ts):
 			m.Quantity = Temperature
 		}
 	}
@@ -245,12 +263,23 @@ func (m *Meaning) quantity(w *words, ts []token, unit UnitMeaning) {
 	if m.Quantity == NoQuantity {
 		m.Quantity = plainQuantity(w, ts, m)
 	}
+	if m.Quantity == Time && m.Time == Elapsed && m.TimeUnitS == 0 {
+		m.TimeUnitS = partUnit(w)
+	}
+	if m.Quantity == Time && hasPhrase(ts, "time", "zone") {
+		m.Time = ZonePart
+	}
 	if m.Quantity == Time && m.Time == NoTime {
 		m.Time = timeKind(w, m, unit)
 		if m.TimeUnitS == 0 && (m.Time == Elapsed || m.Time >= YearPart || m.Time == AnyTime || m.Time == UnixTime) {
 			m.TimeUnitS = partUnit(w)
 		}
 	}
+}
+
+// isPlatinum says whether a heading names a platinum thermometer by its resistance at 0 °C: Pt100, Pt500, Pt1000 (IEC 60751).
+func isPlatinum(ts []token) bool {
+	return hasPhrase(ts, "pt", "100") || hasPhrase(ts, "pt", "500") || hasPhrase(ts, "pt", "1000")
 }
 
 // isTemperatureLetter says whether a token is the letter T, or theta, standing for temperature: a capital one, or a small
@@ -303,7 +332,10 @@ func wordQuantity(w *words, ts []token) Quantity {
 // plainQuantity reads headings of nothing but a general word: "No.", "Channel", "Value", "Seconds".
 func plainQuantity(w *words, ts []token, m *Meaning) Quantity {
 	numbered := false
-	hash := false
+	hash := hasPhrase(ts, "n", "°")
+	if hash && w.count == 1 && m.Number < 0 {
+		return Index
+	}
 	for i := range ts {
 		if ts[i].used {
 			continue
@@ -335,11 +367,13 @@ func plainQuantity(w *words, ts []token, m *Meaning) Quantity {
 		return Value
 	case w.has(wActual) && w.count == 1:
 		return Value
+	case w.count == 1 && (w.has(wMin) || w.has(wMax) || w.has(wAvg)):
+		return Value
 	case w.has(wUnit) && !numbered:
 		return Unit
 	case w.has(wName) && !numbered:
 		return Name
-	case w.has(wChannel) && !numbered && w.count == 1:
+	case w.has(wChannel) && !numbered && w.all == 1:
 		return Name
 	case w.has(wId) && w.count == 1 && !numbered:
 		return Name
@@ -361,7 +395,7 @@ func (m *Meaning) statistic(w *words) {
 		return
 	}
 	switch {
-	case w.has(wSd), w.has(wStandard) && (w.has(wDifference) || w.has(wOffset)):
+	case w.has(wSd), w.has(wDifference) && w.has(wType), w.has(wStandard) && (w.has(wDifference) || w.has(wOffset)):
 		m.Statistic = StandardDeviation
 	case w.has(wRange):
 		m.Statistic = Range
@@ -400,7 +434,10 @@ func (m *Meaning) notProbe(plain string, w *words, ts []token, unit UnitMeaning)
 	case (w.has(wAlarm) || w.has(wLimit)) && spoken:
 		set(AlarmColumn, word(wAlarm, wLimit)+" names an alarm or a limit, not a reading")
 	case m.Statistic == StandardDeviation:
-		set(StatisticColumn, word(wSd, wStandard)+" names a standard deviation")
+		if m.Quantity == NoQuantity {
+			m.Quantity = Temperature
+		}
+		set(StatisticColumn, word(wSd, wStandard, wDifference)+" names a standard deviation")
 	case w.has(wDifference) && !(w.has(wStandard)) && spoken, isDelta(plain, ts) && spoken:
 		reason := word(wDifference)
 		if reason == "" {
@@ -409,19 +446,21 @@ func (m *Meaning) notProbe(plain string, w *words, ts []token, unit UnitMeaning)
 		set(DifferenceColumn, reason+" names a difference between temperatures")
 	case m.Statistic == Range && spoken:
 		set(StatisticColumn, word(wRange, wMin)+" names a range, not a reading")
-	case w.has(wRate) && (w.has(wTemp) || spoken):
+	case w.has(wRate) && (w.has(wTemp) || w.has(wDifference) || spoken):
 		set(DifferenceColumn, word(wRate)+" names a rate of change")
 	case m.minusOfRoles(ts):
 		set(DifferenceColumn, "the heading names one reading minus another")
 	case m.Role == series.SetPoint:
 		m.NotProbe, m.Reason = SetPointColumn, `"`+m.RoleWords+`" names a set point, not a reading`
-	case w.has(wUncertainty), isPlusMinus(plain):
+	case w.has(wUncertainty), isPlusMinus(plain), hasPhrase(ts, "k", "=") && spoken:
 		reason := word(wUncertainty)
-		if reason == "" {
+		if reason == "" && isPlusMinus(plain) {
 			reason = "the sign ±"
+		} else if reason == "" {
+			reason = "the coverage factor k"
 		}
 		set(UncertaintyColumn, reason+" names an uncertainty or tolerance")
-	case w.has(wDew), w.has(wWet) && (w.has(wBulb) || w.has(wTemp)), hasPhrase(ts, "heat", "index"), hasPhrase(ts, "wind", "chill"):
+	case w.has(wDew), w.has(wWet), isHeatIndex(ts):
 		reason := word(wDew, wWet)
 		if reason == "" {
 			reason = "the heading"
@@ -429,24 +468,29 @@ func (m *Meaning) notProbe(plain string, w *words, ts []token, unit UnitMeaning)
 		set(DewPointColumn, reason+" names a dew point, wet-bulb or felt temperature, which is calculated from humidity")
 	case w.has(wJunction), w.has(wCold) && (w.has(wJoint) || hasText(ts, "giunto")):
 		set(InternalColumn, word(wJunction, wCold)+" names the cold junction inside the logger")
-	case w.has(wInternal):
-		set(InternalColumn, word(wInternal)+" names a temperature of electronics, not of the part")
+	case w.has(wInternal) || w.has(wInside) && hasText(ts, "internal") && w.has(wLogger):
+		set(InternalColumn, word(wInternal, wLogger)+" names a temperature of electronics, not of the part")
 	case w.has(wLogger) && w.has(wTemp) && w.first[wTemp] == w.first[wLogger]+1:
 		set(InternalColumn, word(wLogger)+" names the logger's own temperature")
 	case w.has(wBattery) && spoken:
 		set(InternalColumn, word(wBattery)+" names a battery's temperature")
 	case w.has(wOffset) && spoken:
 		set(OffsetColumn, word(wOffset)+" names a correction, not a reading")
-	case w.has(wStatus) && hasErrorWord(ts) && m.Unit != quantity.UnknownUnit:
-		set(UncertaintyColumn, word(wStatus)+" with a temperature unit names an error, not a reading")
+	case w.has(wStatus) && hasErrorWord(ts) && spoken:
+		set(UncertaintyColumn, word(wStatus)+" names an error, not a reading")
 	case w.has(wComputed) && spoken:
 		m.NotProbe, m.Reason = ComputedColumn, word(wComputed)+" names a calculated value, not a reading"
-	case m.Statistic != NoStatistic && spoken:
+	case m.Statistic != NoStatistic && (spoken || m.Quantity == Value):
 		m.NotProbe, m.Reason = StatisticColumn, word(wMin, wMax, wAvg)+" names a summary of a probe's readings"
 		if m.UnitPlace == NoPlace && m.Reason == " names a summary of a probe's readings" {
 			m.Reason = "the heading names a summary of a probe's readings"
 		}
 	}
+}
+
+// isHeatIndex says whether a heading names a felt temperature in two words.
+func isHeatIndex(ts []token) bool {
+	return hasPhrase(ts, "heat", "index") || hasPhrase(ts, "wind", "chill")
 }
 
 func hasErrorWord(ts []token) bool {

@@ -31,6 +31,12 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 		}
 		next := neighbour(ts, i, 1)
 		prev := neighbour(ts, i, -1)
+		if hasRing(ts, prev) {
+			// The ring may be another adjective's already: "Außenring innen".
+			if p := neighbour(ts, prev, -1); p >= 0 && sideOf(&ts[p]) != 0 && sideOf(&ts[p]) != sideOf(t) {
+				prev = p
+			}
+		}
 		ringed := hasRing(ts, next) || hasRing(ts, prev)
 		end := i
 		if hasRing(ts, next) {
@@ -52,6 +58,7 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 				c = 0.95
 			case next >= 0 && ts[next].a == wTemp && ts[next].from == t.from && t.a == wOuter:
 				c = 0.5 // "Außentemperatur" is the weather's as well
+				m.outside = true
 			case next >= 0 && ts[next].a == wAmbient, next >= 0 && ts[next].a == wAir, prev >= 0 && ts[prev].a == wAir:
 				ambient.make(0.9, min(i, max(prev, 0)), i)
 				continue
@@ -70,6 +77,8 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 			case t.text == "outdoor", next >= 0 && ts[next].a == wAir, prev >= 0 && ts[prev].a == wAir:
 				ambient.make(0.9, i, i)
 			default:
+				m.outside = t.a == wOutside
+				m.internal = m.internal || t.text == "internal" || t.text == "interne"
 				k.make(0.5, i, i)
 			}
 		case wBore:
@@ -81,7 +90,7 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 		case wRim:
 			outer.make(0.6, i, i)
 		case wIr:
-			if !w.has(wInfrared) {
+			if !w.has(wInfrared) && !hasText(ts, "thermometer") {
 				inner.make(0.55, i, i)
 			}
 		case wOr:

@@ -24,7 +24,7 @@ func Settle(ms []Meaning) {
 }
 
 func settleRoles(ms []Meaning) {
-	var weak, sure [series.SetPoint + 1]int
+	var weak, sure, plain [series.SetPoint + 1]int // plain: named by an adjective or less, not by its ring
 	for i := range ms {
 		if ms[i].NotProbe != MayBeProbe && ms[i].NotProbe != StatisticColumn {
 			continue
@@ -33,6 +33,9 @@ func settleRoles(ms []Meaning) {
 			sure[ms[i].Role]++
 		} else if ms[i].Role != series.NoRole {
 			weak[ms[i].Role]++
+		}
+		if ms[i].Confidence <= 0.85 {
+			plain[ms[i].Role]++
 		}
 	}
 	for i := range ms {
@@ -47,8 +50,13 @@ func settleRoles(ms []Meaning) {
 		case series.Outer:
 			other = series.Inner
 		}
-		if other != series.NoRole && sure[m.Role] == 0 && (weak[other] > 0 || sure[other] > 0) {
+		if other != series.NoRole && sure[m.Role] == 0 && (plain[other] > 0 || sure[other] > 0 && !m.outside) {
 			m.Confidence = 0.7
+			continue
+		}
+		if m.outside && m.Role == series.Outer && sure[series.Outer] > 0 && sure[series.Ambient] == 0 {
+			m.Role, m.Confidence = series.Ambient, Sure
+			m.Evidence = `"` + m.RoleWords + `" beside an outer ring names the air outside`
 			continue
 		}
 		m.Evidence = `"` + m.RoleWords + `" could name the ` + m.Role.String() + ` role, but nothing beside it bears that out`
@@ -118,6 +126,13 @@ func settleInternal(ms []Meaning) {
 		}
 	}
 	if probes > 0 {
+		for i := range ms {
+			m := &ms[i]
+			if m.internal && m.Role == series.NoRole && m.NotProbe == MayBeProbe && probes > 1 {
+				m.NotProbe, m.Reason = InternalColumn, "\"internal\" beside other temperatures names the logger's own"
+				m.Evidence = m.Reason
+			}
+		}
 		return
 	}
 	for i := range ms {
@@ -130,24 +145,59 @@ func settleInternal(ms []Meaning) {
 	}
 }
 
+// part gives the part of a date or clock that a short heading can stand for; month says that the "m" before the hours is meant.
+func part(short string, month bool) TimeKind {
+	switch short {
+	case "y", "yr", "yy", "yyyy":
+		return YearPart
+	case "d", "dd", "dy":
+		return DayPart
+	case "h", "hh", "hr", "std":
+		return HourPart
+	case "s", "ss", "sec", "sek":
+		return SecondPart
+	case "mo", "mon":
+		return MonthPart
+	case "mi", "mn", "min":
+		return MinutePart
+	case "m", "mm":
+		if month {
+			return MonthPart
+		}
+		return MinutePart
+	}
+	return NoTime
+}
+
 func settleParts(ms []Meaning) {
-	parts := 0
+	count := 0
 	for i := range ms {
-		if ms[i].Time >= YearPart && ms[i].Time <= SecondPart {
-			parts++
+		if isPart(ms[i].Time) || part(ms[i].short, true) != NoTime {
+			count++
 		}
 	}
+	hours := false
 	for i := range ms {
 		m := &ms[i]
 		switch {
-		case parts == 1 && m.Time >= DayPart && m.Time <= SecondPart && m.TimeUnitS > 0:
+		case count == 1 && m.Time >= DayPart && m.Time <= SecondPart && m.TimeUnitS > 0:
 			m.Time = Elapsed
-		case parts >= 2 && m.Time == TimeOfDay:
+		case count < 3:
+		case m.Time == TimeOfDay:
 			for j := range ms {
-				if ms[j].Time == MinutePart {
+				if ms[j].Time == MinutePart || part(ms[j].short, false) == MinutePart {
 					m.Time = HourPart
 				}
 			}
+		case m.Quantity != Temperature || m.Statistic != NoStatistic:
+			if k := part(m.short, !hours); k != NoTime && m.Unit == quantity.UnknownUnit {
+				m.Quantity, m.Time, m.Statistic, m.NotProbe, m.Reason = Time, k, NoStatistic, MayBeProbe, ""
+				m.UnitText, m.UnitPlace, m.Confidence = "", NoPlace, 0.8
+				m.Evidence = "the heading names a part of the date or time, as its neighbours do"
+			}
 		}
+		hours = hours || m.Time == HourPart
 	}
 }
+
+func isPart(k TimeKind) bool { return k >= YearPart && k <= SecondPart }

@@ -169,7 +169,7 @@ func unitOf(plain string) (UnitMeaning, bool) {
 		bottom, okBottom := findUnit(key[i+1:])
 		if okTop && okBottom {
 			if top.Temperature != quantity.UnknownUnit && bottom.TimeUnitS > 0 {
-				top.Difference = true
+				top.Difference, top.Bare = true, false
 				return top, true
 			}
 			return UnitMeaning{Quantity: Other}, true

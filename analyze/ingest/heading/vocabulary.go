@@ -174,6 +174,7 @@ var vocabulary = [...]entry{
 	{"bediener", wText, wNone},                    // de
 	{"begin", wStart, wNone},                      // en
 	{"beginn", wStart, wNone},                     // de
+	{"begins", wStart, wNone},                     // en
 	{"begintijd", wStart, wNone},                  // nl
 	{"begun", wStart, wNone},                      // en
 	{"behuizing", wElsewhere, wNone},              // nl
@@ -467,6 +468,7 @@ var vocabulary = [...]entry{
 	{"end", wEnd, wNone},                          // en
 	{"ende", wEnd, wNone},                         // de
 	{"ended", wEnd, wNone},                        // en
+	{"ends", wEnd, wNone},                         // en
 	{"endtime", wEnd, wNone},                      // en
 	{"endzeit", wEnd, wNone},                      // de
 	{"energia", wEnergy, wNone},                   // it
@@ -505,7 +507,7 @@ var vocabulary = [...]entry{
 	{"estimada", wComputed, wNone},                // es
 	{"estimated", wComputed, wNone},               // en
 	{"estimee", wComputed, wNone},                 // fr
-	{"et", wElapsed, wFiller},                     // en
+	{"et", wFiller, wNone},                        // en
 	{"etat", wStatus, wNone},                      // fr
 	{"etendu", wRange, wNone},                     // fr: etendue
 	{"evenement", wText, wNone},                   // fr
@@ -677,7 +679,7 @@ var vocabulary = [...]entry{
 	{"het", wFiller, wNone},                       // nl
 	{"heure", wClock, wNone},                      // fr
 	{"heures", wClock, wNone},                     // fr
-	{"hh", wHigh, wNone},                          // en
+	{"hh", wHour, wNone},                          // en
 	{"hi", wHigh, wNone},                          // en
 	{"high", wHigh, wNone},                        // en
 	{"highest", wMax, wNone},                      // en
@@ -1414,6 +1416,7 @@ var vocabulary = [...]entry{
 	{"roulement", wBearing, wNone},                // fr
 	{"row", wIndex, wNone},                        // en
 	{"roznica", wDifference, wNone},               // pl
+	{"rozpoczecia", wStart, wNone},                // pl
 	{"rozpoczecie", wStart, wNone},                // pl
 	{"rpm", wSpeed, wNone},                        // en
 	{"rrrr", wYear, wNone},                        // pl
@@ -1558,6 +1561,7 @@ var vocabulary = [...]entry{
 	{"start", wStart, wNone},                      // en
 	{"startdatum", wStart, wNone},                 // de
 	{"started", wStart, wNone},                    // en
+	{"starts", wStart, wNone},                     // en
 	{"starttid", wStart, wNone},                   // sv
 	{"starttime", wStart, wNone},                  // en
 	{"startzeit", wStart, wNone},                  // de
@@ -1579,6 +1583,7 @@ var vocabulary = [...]entry{
 	{"steurung", wInternal, wNone},                // de: steuerung
 	{"stimata", wComputed, wNone},                 // it
 	{"stop", wEnd, wNone},                         // en
+	{"stopped", wEnd, wNone},                      // en
 	{"storhet", wName, wNone},                     // sv
 	{"stpt", wSetpoint, wNone},                    // en
 	{"streefwaarde", wSetpoint, wNone},            // nl
