@@ -1,24 +1,26 @@
 package ingest
 
 import (
+	"ringheat/analyze/ingest/heading"
 	"ringheat/analyze/series"
 )
 
 // planner decides how a log is read, on its head (the whole of a short log). The stages write their
 // findings into it in order; each decision leaves a Guess. Its buffers are kept from file to file.
 type planner struct {
-	o      Options
-	file   string
-	text   []byte
-	lines  []span
-	whole  bool // the head is all of the file
-	cells  [][]byte
-	picked []int
-	filled []int32 // lines of the head with text in them
-	layout structure
-	dial   dialect
-	read   *Reading
-	table  table
+	o        Options
+	file     string
+	text     []byte
+	lines    []span
+	whole    bool // the head is all of the file
+	cells    [][]byte
+	picked   []int
+	filled   []int32 // lines of the head with text in them
+	layout   structure
+	dial     dialect
+	read     *Reading
+	meanings []heading.Meaning
+	table    table
 }
 
 // lineAt gives line i (0-based) of the head.

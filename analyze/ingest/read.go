@@ -94,9 +94,9 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 		return err
 	}
 	p.readPreamble()
+	reading.Layout = "wide"
 	p.sampleRows()
 	p.readColumns()
-	reading.Layout = "wide"
 	pl := &r.plan
 	pl.delim, pl.decimal, pl.columns = p.dial.delim, p.dial.decimal, p.dial.columns
 	pl.minCells, pl.maxCells, pl.firstRow = p.layout.minCells, p.layout.maxCells, p.layout.first

@@ -32,7 +32,8 @@ type column struct {
 	values                                  []float64 // numbers, in row order
 	min, max                                float64
 	integers                                bool
-	distinct                                int // up to 9
+	words                                   []string // different texts, up to maxWords, in order
+	wordCount                               []int
 }
 
 // sampleRows takes stretches of rows from the start, middle and end of the head.
@@ -82,7 +83,8 @@ func (p *planner) readColumns() {
 	for c := range p.dial.columns {
 		var col column
 		if c < cap(old) && c < len(old[:cap(old)]) {
-			col.values = old[:cap(old)][c].values[:0]
+			was := &old[:cap(old)][c]
+			col.values, col.words, col.wordCount = was.values[:0], was.words[:0], was.wordCount[:0]
 		}
 		col.min, col.max, col.integers = math.Inf(1), math.Inf(-1), true
 		t.columns = append(t.columns, col)
@@ -115,7 +117,6 @@ func (p *planner) readColumns() {
 	}
 	for c := range t.columns {
 		col := &t.columns[c]
-		col.meaning = heading.Read(col.name, col.unit)
 		for _, row := range t.rows {
 			if c >= len(row) {
 				col.empties++
@@ -123,6 +124,52 @@ func (p *planner) readColumns() {
 			}
 			col.add(row[c], p.dial.decimal)
 		}
+	}
+	p.nameByNeighbours()
+	p.meanings = p.meanings[:0]
+	for c := range t.columns {
+		p.meanings = append(p.meanings, heading.Read(t.columns[c].name, t.columns[c].unit))
+	}
+	heading.Settle(p.meanings)
+	for c := range t.columns {
+		t.columns[c].meaning = p.meanings[c]
+	}
+}
+
+// nameByNeighbours takes names and units out of the cells where every row repeats them: name, value, unit, name,
+// value, unit, and so on. A heading that names no quantity gives way.
+func (p *planner) nameByNeighbours() {
+	t := &p.table
+	named := 0
+	for c := range t.columns {
+		col := &t.columns[c]
+		if col.numbers == 0 || col.numbers < col.texts+col.times {
+			continue
+		}
+		if col.name != "" {
+			if m := heading.Read(col.name, col.unit); m.Quantity != heading.NoQuantity && m.Quantity != heading.Value || m.Role != series.NoRole {
+				continue
+			}
+		}
+		if c+1 < len(t.columns) && col.unit == "" {
+			if w := t.columns[c+1].constant(); w != "" {
+				if _, ok := heading.ReadUnit(w); ok {
+					col.unit = w
+				}
+			}
+		}
+		if c > 0 {
+			if w := t.columns[c-1].constant(); w != "" {
+				if _, unit := heading.ReadUnit(w); !unit || c == 1 {
+					col.name = w
+					named++
+				}
+			}
+		}
+	}
+	if named > 0 {
+		p.guess(Guess{Stage: "layout", Choice: "names stand beside the values in every row", Evidence: fmt.Sprintf("%d columns of numbers with one and the same word before them", named), By: series.ByCell})
+		p.read.Layout = "name and value repeated"
 	}
 }
 
@@ -180,6 +227,7 @@ func (c *column) add(b []byte, decimal byte) {
 			return
 		case cell.Marker:
 			c.markers++
+			c.word(b)
 			return
 		case cell.Text:
 			switch {
@@ -189,6 +237,7 @@ func (c *column) add(b []byte, decimal byte) {
 				c.times++
 			default:
 				c.texts++
+				c.word(b)
 			}
 			return
 		}
@@ -206,6 +255,31 @@ func (c *column) add(b []byte, decimal byte) {
 	if v != math.Trunc(v) {
 		c.integers = false
 	}
+}
+
+// maxWords is the most different texts that are kept of a column.
+const maxWords = 64
+
+// word keeps a text of the column.
+func (c *column) word(b []byte) {
+	for i, w := range c.words {
+		if string(b) == w {
+			c.wordCount[i]++
+			return
+		}
+	}
+	if len(c.words) <= maxWords {
+		c.words = append(c.words, cleanText(b))
+		c.wordCount = append(c.wordCount, 1)
+	}
+}
+
+// constant gives the one text that all cells of the column hold, "" when they differ or are no text.
+func (c *column) constant() string {
+	if len(c.words) == 1 && c.numbers == 0 && c.times == 0 && c.empties == 0 {
+		return c.words[0]
+	}
+	return ""
 }
 
 // distinctValues counts the different values, up to most.
