@@ -40,7 +40,8 @@ func Read(text, unit string) Meaning {
 		case row.Bare && row.TimeUnitS == 60 && (hasClass(ts, wTemp) || hasRoleWord(ts)) && !hasTimeWord(ts):
 			m.Statistic = Minimum // "min" below a temperature
 		default:
-			found, ok, place = foundUnit{UnitMeaning: row, text: strings.TrimSpace(unit)}, true, InUnitRow
+			written, _ := repair(unit)
+			found, ok, place = foundUnit{UnitMeaning: row, text: strings.TrimSpace(written)}, true, InUnitRow
 		}
 	}
 	w := sort(ts)

@@ -107,7 +107,7 @@ func checkMeaning(t *testing.T, text, unit string, m Meaning) {
 }
 
 var seeds = []string{"Inner ring [°C]", "Außenring", "Time (s)", "T1-T2", "°C x10", "Date (dd/mm/yyyy)", "UTC+05:30", "Temp \xb0C", "((((((", "Innenringtemperaturinnenring", "i.r.o.r.", "Δ", "Ch1 (K)",
-	"a/b/c/d", "Å-Å-Å", "Interval: every 5 s", "[[°C]]", "T/°C", "1/10 °C/min", strings.Repeat("ring", 40), strings.Repeat("a ", 200), "\u212a\u2103", "%", "tttttttttttt"}
+	"a/b/c/d", "Å-Å-Å", "Interval: every 5 s", "[[°C]]", "T/°C", "1/10 °C/min", strings.Repeat("ring", 40), strings.Repeat("a ", 200), "\u212a\u2103", "%", "tttttttttttt", "A \xf3"}
 
 func FuzzRead(f *testing.F) {
 	for i, s := range seeds {
