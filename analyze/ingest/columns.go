@@ -206,6 +206,9 @@ func (p *planner) roleFlags() []struct {
 // findColumns is the sixth stage: which columns are probes, what they measure, and in which unit.
 func (p *planner) findColumns(pl *plan) error {
 	t := &p.table
+	if long, err := p.findNarrow(pl); long || err != nil {
+		return err
+	}
 	flagged := map[int]series.Role{}
 	for _, f := range p.roleFlags() {
 		cols, err := p.resolve(f.flag, f.refs)
@@ -314,6 +317,7 @@ func (p *planner) findColumns(pl *plan) error {
 			ch.Role, ch.RoleSource = col.meaning.Role, series.ByHeading
 		}
 		p.findUnit(&ch, col, flagged)
+		ch.evidence = col.meaning.Evidence
 		pl.channels = append(pl.channels, ch)
 	}
 	p.findRoles(pl)
@@ -421,7 +425,7 @@ func (p *planner) findRoles(pl *plan) {
 			outer++
 		}
 		if ch.RoleSource == series.ByHeading {
-			p.guess(Guess{Stage: "role", Choice: fmt.Sprintf("%s: %s", ch.Name, ch.Role), Evidence: p.table.columns[ch.column].meaning.Evidence, By: series.ByHeading, Flag: fmt.Sprintf("--%s %d", ch.Role, ch.Column)})
+			p.guess(Guess{Stage: "role", Choice: fmt.Sprintf("%s: %s", ch.Name, ch.Role), Evidence: ch.evidence, By: series.ByHeading, Flag: fmt.Sprintf("--%s %d", ch.Role, ch.Column)})
 		}
 	}
 	give := func(i int, r series.Role, why string) {

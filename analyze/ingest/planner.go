@@ -56,6 +56,7 @@ type plan struct {
 	digits   int
 	time     timePlan
 	channels []channelPlan
+	narrow   narrowPlan
 	act      []action // by column, for the fast path
 	fast     bool     // the fast path can read such rows
 	header   [][]byte // the heading lines, trimmed, to know them again in mid-file
@@ -63,7 +64,8 @@ type plan struct {
 
 // channelPlan is one channel to read.
 type channelPlan struct {
-	column int // 0-based
-	scale  float64
+	column   int // 0-based
+	scale    float64
+	evidence string // for the role
 	series.Channel
 }

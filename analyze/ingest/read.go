@@ -111,7 +111,7 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	for _, h := range p.layout.headers {
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
 	}
-	pl.fast = pl.delim != blanks && pl.delim != noDelim
+	pl.fast = pl.delim != blanks && pl.delim != noDelim && !pl.narrow.on
 	pl.act = pl.act[:0]
 	for range pl.columns {
 		pl.act = append(pl.act, action{})

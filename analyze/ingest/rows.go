@@ -61,6 +61,8 @@ type rows struct {
 	timeBuf  [][]byte
 	rowV     []float64
 	rowD     []int
+	rowKind  []string
+	taken    []bool        // long layout: channels that have a reading at the last time
 	pending  []pendingLine // lines that are no data and whose kind depends on what follows
 	npending int
 	slow     int
@@ -87,13 +89,15 @@ func (r *rows) begin(pl *plan, keep int) {
 	}
 	r.missing = r.missing[:0]
 	r.decimals = r.decimals[:0]
-	r.rowV, r.rowD = r.rowV[:0], r.rowD[:0]
+	r.rowV, r.rowD, r.rowKind, r.taken = r.rowV[:0], r.rowD[:0], r.rowKind[:0], r.taken[:0]
 	for i := range n {
 		r.values[i] = r.values[i][:0]
 		r.missing = append(r.missing, nil)
 		r.decimals = append(r.decimals, 0)
 		r.rowV = append(r.rowV, 0)
 		r.rowD = append(r.rowD, 0)
+		r.rowKind = append(r.rowKind, "")
+		r.taken = append(r.taken, true)
 	}
 	r.account = series.Rows{Skipped: map[string]int{}}
 	r.problems, r.nproblem, r.badCells, r.slow = nil, 0, 0, 0
@@ -256,107 +260,110 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.problem(lineNo, 0, line, ProblemWidth, fmt.Sprintf("%d cells where the log's rows have %d: not read, its cells could stand under wrong headings", len(cells), pl.columns))
 		return
 	}
+	if pl.narrow.on {
+		r.narrow(cells, line, lineNo)
+		return
+	}
 	// Channels before time: the clock must not move for a row that is not taken.
-	good, bad := 0, 0
+	good := 0
 	for k := range pl.channels {
 		ch := &pl.channels[k]
-		r.rowD[k] = -1
-		r.rowV[k] = math.NaN()
-		if ch.column >= len(cells) {
-			good++
-			continue
+		r.rowD[k] = 0
+		r.rowV[k], r.rowKind[k] = missingValue, missingShort
+		if ch.column < len(cells) {
+			v := parseCell(cells[ch.column], pl.decimal)
+			r.rowV[k], r.rowKind[k] = r.reading(ch, v)
+			r.rowD[k] = v.Decimals
 		}
-		v := parseCell(cells[ch.column], pl.decimal)
-		switch {
-		case v.Kind == cell.Text, v.OutOfRange:
-			bad++
-		case v.Kind == cell.Number:
-			if r.suffixOK(ch, v) {
-				r.rowV[k] = v.Number
-				r.rowD[k] = v.Decimals
-				good++
-			} else {
-				bad++
-			}
-		default:
+		if r.rowKind[k] != missingUnreadable {
 			good++
 		}
 	}
 	if good == 0 {
-		k := pl.channels[0].column
-		r.problem(lineNo, k+1, cells[min(k, len(cells)-1)], ProblemCell, "no reading and no known marker in this row")
+		c := pl.channels[0].column
+		r.problem(lineNo, c+1, cells[c], ProblemCell, "no reading and no known marker of no reading in this row")
 		return
 	}
-	var t float64
-	var st clock.Status
-	if len(pl.time.columns) == 1 {
-		c := pl.time.columns[0]
-		if c >= len(cells) {
-			st = clock.Blank
-		} else {
-			t, st = r.clock.ParseCell(cells[c])
-		}
-	} else {
-		for k, c := range pl.time.columns {
-			r.timeBuf[k] = nil
-			if c < len(cells) {
-				r.timeBuf[k] = cells[c]
-			}
-		}
-		t, st = r.clock.Parse(r.timeBuf[:len(pl.time.columns)])
-	}
+	t, st := r.time(cells)
 	if st != clock.OK {
-		var raw []byte
-		col := 0
-		if len(pl.time.columns) > 0 {
-			col = pl.time.columns[0] + 1
-			if col <= len(cells) {
-				raw = cells[col-1]
-			}
-		}
-		what := "no time of the form " + pl.time.plan.Format()
-		if st == clock.Blank {
-			what = "no time in this row"
-		}
-		r.problem(lineNo, col, raw, ProblemTime, what)
+		r.badTime(cells, lineNo, st)
 		return
 	}
 	r.settlePending(false)
 	r.timeS = append(r.timeS, t)
 	r.lines = append(r.lines, int32(min(lineNo, math.MaxInt32)))
 	for k := range pl.channels {
-		ch := &pl.channels[k]
-		v := r.rowV[k]
-		if v != v {
-			kind := missingShort
-			if ch.column < len(cells) {
-				raw := cells[ch.column]
-				w := parseCell(raw, pl.decimal)
-				switch w.Kind {
-				case cell.Empty:
-					kind = missingEmpty
-				case cell.Marker:
-					kind = w.Marker
-				default:
-					kind = missingUnreadable
-					r.badCell(lineNo, ch.column+1, raw, w)
-				}
-			}
-			r.miss(k, kind)
-		} else {
+		switch kind := r.rowKind[k]; kind {
+		case "":
 			r.decimals[k] = max(r.decimals[k], r.rowD[k])
+		case missingUnreadable:
+			c := pl.channels[k].column
+			r.badCells++
+			r.note(lineNo, c+1, cells[c], ProblemCell, badCellMessage(parseCell(cells[c], pl.decimal)))
+			r.miss(k, kind)
+		default:
+			r.miss(k, kind)
 		}
-		r.values[k] = append(r.values[k], v)
+		r.values[k] = append(r.values[k], r.rowV[k])
 	}
 	r.account.Samples++
 }
 
-// suffixOK says whether a number's own unit agrees with the channel's.
-func (r *rows) suffixOK(ch *channelPlan, v cell.Value) bool {
-	if v.Suffix == cell.NoSuffix {
-		return true
+// missingValue stands for a sample that was not recorded.
+var missingValue = series.Missing()
+
+// reading gives a cell's value for a channel, in the file's unit, or the kind of its absence.
+func (r *rows) reading(ch *channelPlan, v cell.Value) (value float64, kind string) {
+	switch {
+	case v.Kind == cell.Number && !v.OutOfRange && (v.Suffix == cell.NoSuffix || v.Suffix.Temperature() == ch.Unit):
+		return v.Number, ""
+	case v.Kind == cell.Empty:
+		return missingValue, missingEmpty
+	case v.Kind == cell.Marker:
+		return missingValue, v.Marker
 	}
-	return v.Suffix.Temperature() == ch.Unit
+	return missingValue, missingUnreadable
+}
+
+// badCellMessage says what is wrong with a cell that gave no reading.
+func badCellMessage(v cell.Value) string {
+	switch {
+	case v.OutOfRange:
+		return "a number beyond all sense"
+	case v.Kind == cell.Number:
+		return "its unit is not that of its column"
+	}
+	return "no number and no known marker of no reading"
+}
+
+// time reads the time cells of a row.
+func (r *rows) time(cells [][]byte) (float64, clock.Status) {
+	columns := r.plan.time.columns
+	for k, c := range columns {
+		r.timeBuf[k] = nil
+		if c < len(cells) {
+			r.timeBuf[k] = cells[c]
+		}
+	}
+	if len(columns) == 1 {
+		return r.clock.ParseCell(r.timeBuf[0])
+	}
+	return r.clock.Parse(r.timeBuf[:len(columns)])
+}
+
+// badTime reports a row whose time could not be read.
+func (r *rows) badTime(cells [][]byte, lineNo int, st clock.Status) {
+	var raw []byte
+	col := 0
+	if columns := r.plan.time.columns; len(columns) > 0 && columns[0] < len(cells) {
+		col = columns[0] + 1
+		raw = cells[columns[0]]
+	}
+	message := "no time of the form " + r.plan.time.plan.Format()
+	if st == clock.Blank {
+		message = "no time in this row"
+	}
+	r.problem(lineNo, col, raw, ProblemTime, message)
 }
 
 // mayBeRow says whether cells could be a row at all: a time or a number stands where the plan wants one.
@@ -447,19 +454,6 @@ func (r *rows) problem(line, column int, raw []byte, kind series.ProblemKind, me
 	r.note(line, column, raw, kind, message)
 }
 
-// badCell counts a cell that could not be read in a line that is a sample all the same.
-func (r *rows) badCell(line, column int, raw []byte, v cell.Value) {
-	r.badCells++
-	message := "no number and no known marker of no reading"
-	switch {
-	case v.OutOfRange:
-		message = "a number beyond all sense"
-	case v.Kind == cell.Number:
-		message = "its unit is not that of its column"
-	}
-	r.note(line, column, raw, ProblemCell, message)
-}
-
 // note keeps a problem for the report, as many as there is room for.
 func (r *rows) note(line, column int, raw []byte, kind series.ProblemKind, message string) {
 	r.nproblem++
@@ -511,6 +505,9 @@ func (r *rows) settlePending(header bool) {
 
 // finish settles what waits for the end of the file.
 func (r *rows) finish() {
+	if r.plan.narrow.on {
+		r.narrowEnd()
+	}
 	if r.npending > 0 {
 		r.account.Skipped[skipFooter] += r.npending
 		r.pending, r.npending = r.pending[:0], 0

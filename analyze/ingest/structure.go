@@ -30,6 +30,7 @@ const (
 	skipComment  = "comment"
 	skipFooter   = "footer"
 	skipRepeated = "repeated header"
+	skipOther    = "other record" // a reading that is no temperature, in a long layout; a record of another kind
 )
 
 // commentMark says whether a line begins like a comment.

@@ -36,6 +36,10 @@ type column struct {
 	wordCount                               []int
 }
 
+func newColumn() column {
+	return column{min: math.Inf(1), max: math.Inf(-1), integers: true}
+}
+
 // sampleRows takes stretches of rows from the start, middle and end of the head.
 func (p *planner) sampleRows() {
 	t := &p.table
@@ -81,12 +85,11 @@ func (p *planner) readColumns() {
 	old := t.columns
 	t.columns = t.columns[:0]
 	for c := range p.dial.columns {
-		var col column
+		col := newColumn()
 		if c < cap(old) && c < len(old[:cap(old)]) {
 			was := &old[:cap(old)][c]
 			col.values, col.words, col.wordCount = was.values[:0], was.words[:0], was.wordCount[:0]
 		}
-		col.min, col.max, col.integers = math.Inf(1), math.Inf(-1), true
 		t.columns = append(t.columns, col)
 	}
 	for _, h := range p.layout.headers {
