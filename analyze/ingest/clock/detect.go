@@ -2,6 +2,7 @@ package clock
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -610,10 +611,10 @@ func (d *detector) measureOnce(p *Plan) measured {
 
 // add books a candidate with the score that its running earns.
 func (d *detector) add(p *Plan, m measured, score float64, evidence string) {
-	if m.ok == 0 || m.ok*10 < (m.ok+m.bad)*7 {
+	if m.ok == 0 || m.ok*10 < (m.ok+m.bad)*6 && len(d.s.Columns) == 0 {
 		return
 	}
-	c := Candidate{Plan: p, Evidence: evidence}
+	c := Candidate{Plan: p, Evidence: evidence, durationS: m.durationS}
 	steps := m.forward + m.still + m.backwards
 	if m.bad > 0 {
 		score -= 40 * float64(m.bad) / float64(m.ok+m.bad)
@@ -702,6 +703,7 @@ func (d *detector) result() Detection {
 		}
 		return 0
 	})
+	d.disagreement()
 	out := Detection{Candidates: d.out, Dated: -1}
 	for i, c := range d.out {
 		if k := c.Plan.kind; !c.Dead && (k == DateTime || k == Parts || k == Serial || k == Unix) {
@@ -712,10 +714,32 @@ func (d *detector) result() Detection {
 	if len(d.out) > 0 && !d.out[0].Dead {
 		// questions concern the candidate that is used
 		for _, q := range d.ask {
-			if len(d.out[0].Plan.columns) > 0 && strings.HasPrefix(q, d.heading(d.out[0].Plan.columns[0])) {
+			if cols := d.out[0].Plan.columns; len(cols) > 0 && strings.HasPrefix(q, d.columnsText(cols)+" ") {
 				out.Questions = append(out.Questions, q)
 			}
 		}
 	}
 	return out
+}
+
+// disagreement compares the best clock with the others that run: two that do not tell the same length of time are a question.
+func (d *detector) disagreement() {
+	if len(d.out) < 2 || d.out[0].Dead || len(d.out[0].Plan.columns) == 0 {
+		return
+	}
+	best := &d.out[0]
+	for i := range d.out[1:] {
+		o := &d.out[i+1]
+		if o.Dead || o.Score < 65 || len(o.Plan.columns) == 0 || slices.Contains(best.Plan.columns, o.Plan.columns[0]) {
+			continue
+		}
+		a, b := best.durationS, o.durationS
+		if math.Abs(a-b) <= 0.05*max(a, b)+2*max(best.Plan.quantum(d), o.Plan.quantum(d)) {
+			continue
+		}
+		best.Evidence += fmt.Sprintf("; %s counts %s s where this counts %s s", d.columnsText(o.Plan.columns), trimFloat(b), trimFloat(a))
+		d.ask = append(d.ask, fmt.Sprintf("%s and %s tell different times (%s s and %s s over the sampled rows): name the right one with --time",
+			d.columnsText(best.Plan.columns), d.columnsText(o.Plan.columns), trimFloat(a), trimFloat(b)))
+		return
+	}
 }

@@ -27,7 +27,7 @@ func (r *Reader) Finish() Outcome {
 		case Elapsed:
 			o.OffsetS = secondsOf(r.first)
 		}
-		if p.kind == DateTime || p.kind == Parts {
+		if p.kind == DateTime || p.kind == Parts && !p.rolls {
 			o.Start = instant(r.first)
 		}
 	}
@@ -90,12 +90,16 @@ func (r *Reader) finishOrder(o *Outcome) {
 	q.format = reorder(p.format, p.choice, v.choice)
 	o.Plan, o.Order, o.Format = &q, q.order, q.format
 	if v.choice != p.choice {
-		// Even where the elapsed times are the same the first row's date is another.
-		o.Reread = true
+		t := &r.stats
+		if t.invalid[p.choice]+t.invalid[v.choice] > 0 || t.offsetN[v.choice] {
+			o.Reread = true
+		} else { // the same elapsed times from another first date
+			o.Start = o.Start.AddDate(0, 0, int(t.first[v.choice]-t.first[p.choice]))
+		}
 	}
 	if !v.decided && v.same && v.alt >= 0 {
 		o.DateAmbiguous = true
-		o.AltStart = o.Start.AddDate(0, 0, int(r.stats.first[v.alt]-r.stats.first[p.choice]))
+		o.AltStart = o.Start.AddDate(0, 0, int(r.stats.first[v.alt]-r.stats.first[v.choice]))
 	}
 }
 

@@ -20,6 +20,10 @@ type headingSays struct {
 	millis   bool // thousandths that belong to the column before
 	dateWord bool
 	days     bool
+	letterT  bool // a lone t, which is time only when nothing else stands beside it
+	letterM  bool // m or mm: month or minute
+	digits   bool
+	weakMin  bool // "min" alone: minutes or a smallest value
 }
 
 // readHeading takes a heading and a unit text apart. It does not allocate.
@@ -27,12 +31,15 @@ func readHeading(heading, unit string) headingSays {
 	var h headingSays
 	h.read(heading, false)
 	h.read(unit, true)
+	if h.letterT && !h.digits && (h.words == 1 || h.words == 2 && h.unit != 0) && !h.other {
+		h.time = true
+	}
 	h.empty = h.words == 0 && trimmedEmpty(heading) && trimmedEmpty(unit)
 	if !h.time && h.unit != 0 && h.words > 1 && !h.elapsed {
 		// "Temp min" is a smallest value, no minutes
 		h.unit = 0
 	}
-	if h.elapsed || h.unit != 0 && h.words == 1 {
+	if h.elapsed || h.unit != 0 && h.words == 1 && !h.weakMin && !h.digits {
 		h.time = true
 	}
 	return h
@@ -58,6 +65,9 @@ func (h *headingSays) read(s string, unitRow bool) {
 		if c == '#' {
 			h.index = true
 			h.words++
+		}
+		if '0' <= c && c <= '9' {
+			h.digits = true
 		}
 		if c == '%' || c == 0xC2 && i+1 < len(b) && b[i+1] == 0xB0 {
 			h.other = true
@@ -95,6 +105,8 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 		h.unit = u
 		if unitRow {
 			h.time = true
+		} else if string(w) == "min" {
+			h.weakMin = true
 		}
 		switch u {
 		case 60e9:
@@ -114,7 +126,7 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 	}
 	switch string(w) {
 	case "time", "times", "zeit", "temps", "tiempo", "tempo", "tijd", "tid", "czas", "zeitpunkt", "horodatage", "marca", "tick", "ticks",
-		"timestamp", "zeitstempel", "stamp", "datetime", "t", "orario", "tidpunkt":
+		"timestamp", "zeitstempel", "stamp", "datetime", "orario", "tidpunkt", "timems", "timesec", "secs1970":
 		h.time = true
 	case "date", "datum", "fecha", "data", "dato", "jour":
 		h.time = true
@@ -140,17 +152,28 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 		h.setPart(partMonth)
 	case "doy", "julian":
 		h.setPart(partDayOfYear)
-	case "mm":
+	case "t":
+		h.letterT = true
+	case "mm", "m":
 		if h.hasPart && h.part == partHour {
 			h.hourMin = true
+		} else {
+			h.letterM = true
 		}
+	case "y", "yy", "jj", "jjjj", "aaaa":
+		h.setPart(partYear)
+	case "dd", "tt":
+		h.setPart(partDay)
 	case "hh":
 		h.setPart(partHour)
 	case "ss":
-		if h.hourMin {
+		switch {
+		case h.hourMin:
 			h.hourMin = false
-		} else {
+		case h.letterM:
 			h.minSec = true
+		default:
+			h.setPart(partSecond)
 		}
 	case "ampm":
 		h.setPart(partHalf)

@@ -28,7 +28,7 @@ type partsState struct {
 func (r *Reader) parts(cells [][]byte) (int64, Status) {
 	p := r.plan
 	var v [partCount]int64
-	v[partYear], v[partMonth], v[partDay] = -1, 1, 1
+	v[partYear], v[partMonth], v[partDay] = 1970, 1, 1
 	blank, half := 0, 0
 	frac := int64(0)
 	for i, k := range p.parts {
@@ -100,9 +100,6 @@ func (r *Reader) parts(cells [][]byte) (int64, Status) {
 	}
 	s := &r.partsState
 	if y != s.y || m != s.m || d != s.d {
-		if y < 0 {
-			return 0, Bad
-		}
 		if !validDate(y, m, d) {
 			return 0, Bad
 		}
@@ -115,7 +112,6 @@ func (r *Reader) parts(cells [][]byte) (int64, Status) {
 		}
 		days += doy - 1
 	}
-	r.hasDate = true
 	r.timeOfDay = (h*3600+v[partMinute]*60+v[partSecond])*second + v[partFraction]*1e6 + frac
 	return days*day + r.timeOfDay, OK
 }

@@ -65,6 +65,9 @@ func (r *Reader) Parse(cells [][]byte) (seconds float64, st Status) {
 		return r.take(int64(r.row)*p.unit, OK)
 	case modeParts:
 		ns, st := r.parts(cells)
+		if st == OK && p.rolls {
+			ns = r.rolled(ns)
+		}
 		return r.take(ns, st)
 	}
 	switch len(cells) {
@@ -413,7 +416,8 @@ func (r *Reader) rolled(ns int64) int64 {
 		r.rollovers++
 	case jump >= -2*hour:
 		return v // a step back, kept as it stands
-	case p.halfDays && !r.lateHour && jump > -noon && jump <= -noon+hour*4:
+	case p.halfDays && !r.lateHour && jump >= -noon && jump+noon <= 5*r.step+60*second:
+		// hours from 1 to 12 and nothing names the half of the day: 12:59 goes on to 1:00
 		add = noon
 	default:
 		add = day

@@ -81,6 +81,8 @@ type Candidate struct {
 	Evidence string  // why it may be time, and what speaks against it
 	// Dead says that the column does not advance; such a candidate comes last and only so that it can be reported.
 	Dead bool
+
+	durationS float64
 }
 
 // Status says what became of one row's time.
