@@ -58,6 +58,8 @@ func TestExpectationsFollowFromTruth(t *testing.T) {
 			case "unproven":
 				bad("need-temp", got, unlabelled && c.PeakShownOuterC.Value < c.NeedTempC.Value-guard)
 			}
+			// A record is unproven exactly when a defect of it leaves an asked check open.
+			bad("record", c.ExpectRecord, (c.ExpectRecord == "unproven") == (hidden || stopped || unlabelled))
 			all := []string{c.ExpectMaxTemp, c.ExpectRingDiff, c.ExpectNeedTemp, c.ExpectRecord}
 			overall := "pass"
 			if slices.Contains(all, "fail") {

@@ -237,7 +237,7 @@ func plant() []entry {
 					Stages: []Stage{on(qm310(), 20.1, 34, 1000, timed(380, 6))}},
 				Dialect: Dialect{Delimiter: ",", Clock: Seconds, Decimals: 1, Columns: []Column{
 					{"Time (s)", "", Clock}, {"CH1 (°C)", "", InnerProbe}, {"CH2 (°C)", "", OuterProbe}}}},
-			expect: []expected{{"pass", "pass", "unproven", "pass", "unproven", "one probe reached the needed temperature, the other did not, and nothing says which sat on the bore"}},
+			expect: []expected{{"pass", "pass", "unproven", "unproven", "unproven", "one probe reached the needed temperature, the other did not, and nothing says which sat on the bore"}},
 		},
 		{
 			part: "QM-612", support: "B90", note: "coupling hub, one probe in the bore", riseWhy: "one body, constant power and specific heat, fast heater; only the probe lags",
