@@ -12,6 +12,9 @@ import (
 // number of items taken is returned with the context's error.
 func inOrder[R any](ctx context.Context, n, jobs int, newWorker func() func(i int) R, take func(i int, r R) error) (int, error) {
 	jobs = max(1, min(jobs, n))
+	outer := ctx
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
 	type slot struct {
 		i    int
 		done chan R
@@ -47,13 +50,15 @@ func inOrder[R any](ctx context.Context, n, jobs int, newWorker func() func(i in
 		if failed != nil {
 			continue
 		}
-		if failed = take(s.i, r); failed == nil {
-			taken++
+		if failed = take(s.i, r); failed != nil {
+			stop()
+			continue
 		}
+		taken++
 	}
 	wg.Wait()
 	if failed == nil && taken < n {
-		failed = ctx.Err()
+		failed = outer.Err()
 	}
 	return taken, failed
 }
