@@ -31,17 +31,22 @@ const unseenFactor = 2
 // couldWarm is the rate that bounds what was not seen, K/s.
 func (t *trace) couldWarm() float64 { return unseenFactor * t.maxRate }
 
-// holeFactor is how many usual intervals without a reading make a hole. Shorter ones are bridged.
-const holeFactor = 3
+// holeFactor is how many usual intervals without a reading can hide something: a single missing reading
+// does, though little.
+const holeFactor = 1.5
 
-func (sc *scene) holeS() float64 { return holeFactor * sc.intervalS * (1 + 1e-9) }
+func (t *trace) holeS() float64 { return holeFactor * t.everyS }
 
-// holeS is the same for one trace, which may be sampled more seldom than the log has rows.
-func (t *trace) holeS() float64 { return holeFactor * t.everyS * (1 + 1e-9) }
+// bridgeFactor is how many usual intervals without a reading are bridged where a value is read from the
+// trace at a given time, and how many a moment may be late.
+const bridgeFactor = 3
+
+func (sc *scene) bridgeS() float64 { return bridgeFactor * sc.intervalS * (1 + 1e-9) }
+func (t *trace) bridgeS() float64  { return bridgeFactor * t.everyS * (1 + 1e-9) }
 
 // coolingFrom is when the part can be taken as no longer heated. A little time is added, since the end
 // of heating is itself read from the samples.
-func (sc *scene) coolingFrom() float64 { return sc.heatEndS + sc.holeS() }
+func (sc *scene) coolingFrom() float64 { return sc.heatEndS + sc.bridgeS() }
 
 // unseenPeak bounds the temperature that a ring could have reached without its being seen.
 //
@@ -80,7 +85,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 	}
 	// Before the first reading a ring that is being warmed was colder; but when the first reading comes
 	// after the end of heating, its peak was not seen.
-	if d := sc.axis[t.first] - sc.axis[0]; d > hole && sc.axis[t.first] >= sc.heatEndS {
+	if d := sc.axis[t.first] - sc.axis[0]; d > t.bridgeS() && sc.axis[t.first] >= sc.heatEndS {
 		u.or(math.Inf(1), fmt.Sprintf("the %s has no reading before %s, when heating had ended", sc.body(t), clock(sc.timeS[t.first])))
 	}
 	for i := range sc.c.Cycle.Defects {
@@ -162,7 +167,7 @@ func (sc *scene) timeLost(t *trace, d *segment.Defect) string {
 		if before < 0 || after >= len(t.c) {
 			continue
 		}
-		allowed := holeFactor*t.maxRate*t.everyS + 5*t.stepK + 4*t.peak.NoiseSD
+		allowed := bridgeFactor*t.maxRate*t.everyS + 5*t.stepK + 4*t.peak.NoiseSD
 		if math.Abs(t.c[after]-t.c[before]) > allowed {
 			return fmt.Sprintf("the clock stepped back at %s, and the %s went from %s to %s °C there: how much time is missing is not known",
 				clock(sc.timeS[i-1]), sc.body(t), quantity.FormatDecimals(t.c[before], 1), quantity.FormatDecimals(t.c[after], 1))

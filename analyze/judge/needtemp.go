@@ -196,7 +196,7 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	case atS < sc.timeS[0]:
 		w.why = fmt.Sprintf("the part was mounted at %s, before this warming began", clock(atS))
 		return w
-	case atS > sc.timeS[n-1]+t.holeS():
+	case atS > sc.timeS[n-1]+t.bridgeS():
 		w.why = fmt.Sprintf("the part was mounted at %s, after this warming's last reading", clock(atS))
 		return w
 	}
@@ -217,10 +217,10 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	case before < 0:
 		w.why = fmt.Sprintf("the bore was not yet read at the time of mounting, %s", clock(atS))
 		return w
-	case after < 0 && atS-sc.timeS[before] > t.holeS():
+	case after < 0 && atS-sc.timeS[before] > t.bridgeS():
 		w.why = fmt.Sprintf("the bore was last read %s before it was mounted", duration(atS-sc.timeS[before]))
 		return w
-	case after >= 0 && sc.timeS[after]-sc.timeS[before] > t.holeS() && atS > sc.timeS[before]:
+	case after >= 0 && sc.timeS[after]-sc.timeS[before] > t.bridgeS() && atS > sc.timeS[before]:
 		// A hole: between the two readings a cooling bore was at least as warm as the later one.
 		w.known, w.lower, w.samples = true, true, 1
 		w.y, w.noiseU = math.Min(t.c[before], t.c[after]), t.peak.NoiseSD

@@ -88,12 +88,12 @@ func (sc *scene) subtract(d []float64, p *pair) {
 	if 2*both >= min(p.inner.valid, p.outer.valid) || p.outer.valid < 2 {
 		return
 	}
-	hole, prev := p.outer.holeS(), -1
+	bridge, prev := p.outer.bridgeS(), -1
 	for i := range d {
 		if series.IsMissing(b[i]) {
 			continue
 		}
-		if prev >= 0 && sc.axis[i]-sc.axis[prev] <= hole {
+		if prev >= 0 && sc.axis[i]-sc.axis[prev] <= bridge {
 			for k := prev + 1; k < i; k++ {
 				part := (sc.axis[k] - sc.axis[prev]) / (sc.axis[i] - sc.axis[prev])
 				d[k] = a[k] - (b[prev] + part*(b[i]-b[prev]))
@@ -108,6 +108,14 @@ func (sc *scene) subtract(d []float64, p *pair) {
 func (sc *scene) subtractFor(p *pair) {
 	d := sc.w.diff
 	sc.subtract(d, p)
+	if at := sc.s.MountedAtS; at != nil {
+		// On its seat the cold shaft cools the bore: that is no uneven warming.
+		for i := range d {
+			if sc.timeS[i] > *at {
+				d[i] = series.Missing()
+			}
+		}
+	}
 	for i := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[i]
 		if loose(def.Kind) && (concerns(def, p.inner) || concerns(def, p.outer)) {
@@ -195,7 +203,7 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 // with difference v. While both warm, the hotter one was not hotter than then, nor the other colder
 // than the surroundings.
 func (sc *scene) unseenStart(p *pair, i int, v, r float64) {
-	late := sc.axis[i]-sc.axis[0] > math.Max(p.inner.holeS(), p.outer.holeS())
+	late := sc.axis[i]-sc.axis[0] > math.Max(p.inner.bridgeS(), p.outer.bridgeS())
 	onsetUnseen := false
 	for k := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[k]
