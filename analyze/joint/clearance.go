@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"sync"
 )
@@ -29,6 +30,14 @@ type Radial struct {
 	MaxKnown     bool
 	Origin       Origin
 	Note         string // why MaxUM is not known
+}
+
+// GivenClearance is the radial internal clearance of one bearing as its user knows it, µm.
+func GivenClearance(minUM, maxUM float64) (Radial, error) {
+	if !(minUM >= 0) || !(maxUM >= minUM) || math.IsInf(maxUM, 0) {
+		return Radial{}, fmt.Errorf("internal clearance from %s to %s µm: two numbers of 0 or more are wanted, the smaller first", plain(minUM), plain(maxUM))
+	}
+	return Radial{MinUM: minUM, MaxUM: maxUM, MaxKnown: true, Origin: Origin{"given", Given}}, nil
 }
 
 type clearanceCell struct {

@@ -100,6 +100,17 @@ func TestClearanceRefused(t *testing.T) {
 	}
 }
 
+func TestGivenClearance(t *testing.T) {
+	r, err := GivenClearance(12, 36)
+	if err != nil || r.MinUM != 12 || r.MaxUM != 36 || !r.MaxKnown || r.Origin.Confidence != Given {
+		t.Errorf("%+v, %v", r, err)
+	}
+	for _, c := range [][2]float64{{36, 12}, {-1, 12}, {0, math.Inf(1)}, {math.NaN(), 12}} {
+		_, err := GivenClearance(c[0], c[1])
+		refused(t, "clearance", err, "the smaller first")
+	}
+}
+
 func TestLossCountsRollingElements(t *testing.T) {
 	r, err := GivenRaceways(116, 164) // rolling elements of 24 mm
 	if err != nil {

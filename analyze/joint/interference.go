@@ -72,6 +72,9 @@ func (s SizeSpec) resolve(what string, nominalMM float64, m Material, tolerance 
 		if v.AtC != 20 {
 			words += fmt.Sprintf(" at %s °C", plain(float64(v.AtC)))
 		}
+		if v.StdUM == 0 {
+			words += ", uncertainty of measuring not stated and left out"
+		}
 		return size{um, um, v.StdUM, words, Origin{"measured", Given}}, nil
 	case s.Limits != nil:
 		if !quantity.Finite(s.Limits.LowerUM) || !quantity.Finite(s.Limits.UpperUM) || s.Limits.LowerUM > s.Limits.UpperUM {

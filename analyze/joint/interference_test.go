@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"strings"
 	"testing"
 )
 
@@ -40,6 +41,9 @@ func TestMeasuredSizes(t *testing.T) {
 	warm, err := FindInterference(100, SizeSpec{Measured: &Measured{SizeMM: 100.030, AtC: 30}}, SizeSpec{Class: NormalBore}, steel, steel)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if !strings.Contains(warm.Basis, "not stated") || strings.Contains(i.Basis, "not stated") {
+		t.Errorf("what was not stated is not said, or the other way round: %q, %q", warm.Basis, i.Basis)
 	}
 	near(t, "warm shaft", warm.MaxUM, 30-12+20, 0.01, "thermal expansion of 100 mm over 10 K, ISO 492 bore 0/-20")
 	near(t, "warm shaft, smallest", warm.MinUM, 30-12, 0.01, "the same, bore at its largest")
