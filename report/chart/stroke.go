@@ -38,13 +38,14 @@ func (c *coverage) piece(a, b dot, r float64) {
 	if length2 > 0 {
 		invLength2 = 1 / length2
 	}
-	if dy != 0 {
+	steep := math.Abs(dy) > 1e-6 // else the strip is as wide as the piece, and its sums lose all digits
+	if steep {
 		slope, lean = dx/dy, outer*math.Sqrt(length2)/math.Abs(dy)
 	}
 	for y := y0; y <= y1; y++ {
 		py := float64(y) + 0.5 - a.y
 		l, h := left, right
-		if dy != 0 { // the row's part of the strip along the line
+		if steep { // the row's part of the strip along the line
 			mid := a.x + slope*py
 			l, h = max(l, mid-lean), min(h, mid+lean)
 		}
