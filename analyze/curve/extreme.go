@@ -1,0 +1,433 @@
+package curve
+
+import "math"
+
+// ExtremeOptions steers Largest and Smallest. The zero value is usable.
+type ExtremeOptions struct {
+	// StepK is the display step, K; 0 when unknown.
+	StepK float64
+	// CornersS lists the times, ascending, at which the slope of the trace may break: onset, change of
+	// power, end of the ramp, switch-off. A local curve never runs across a corner; it is carried to it.
+	CornersS []float64
+}
+
+// Plain words for Extreme.Method.
+const (
+	methodCorner = "ramp and cooling carried to their corner"
+	methodEdge   = "local curve carried to the corner"
+	methodVertex = "top of a local curve"
+	methodLevel  = "mean of a level stretch"
+	methodSample = "single sample: too few for a local curve"
+)
+
+// Largest reads the largest value of a trace from a local curve. timeS (s) ascends, y (°C, or K for a
+// difference) has the same length; missing samples and spikes are removed beforehand.
+//
+// The largest of many noisy samples lies above the truth (0.6 K for 600 samples with noise of 0.2 K).
+// So the trace is cut at its corners, and in each piece a polynomial of at most second degree is fitted
+// around the highest place over as many samples as it describes within their noise: a level hold gives
+// the mean of the whole hold, a ripple the top of one wave, a ramp the line carried to its end. Where a
+// ramp meets a falling piece in a sharp corner the two lines' meeting point counts, which depends neither
+// on a single sample nor on where exactly the corner was put.
+//
+// StdErr covers the noise; the display step is the caller's to add (step/sqrt(12)). Value may lie above
+// or below Raw. Known is false only for an empty trace.
+func (e *Estimator) Largest(timeS, y []float64, o ExtremeOptions) Extreme {
+	return extreme(timeS, y, o, 1)
+}
+
+// Smallest is Largest upside down.
+func (e *Estimator) Smallest(timeS, y []float64, o ExtremeOptions) Extreme {
+	x := extreme(timeS, y, o, -1)
+	x.Value, x.Raw = -x.Value, -x.Raw
+	return x
+}
+
+// piece is what the local curve of one piece of the trace says.
+type piece struct {
+	value, se, at float64 // its largest value
+	atLeft        bool    // reached at the piece's left corner
+	atRight       bool    // reached at its right corner
+	slope, slopeU float64 // there, and its standard error
+	noise         float64
+	n             int
+	method        string
+}
+
+func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
+	n := len(y)
+	if len(t) != n {
+		panic("curve: as many times as values are needed")
+	}
+	if n == 0 {
+		return Extreme{}
+	}
+	// the raw extreme, and the noise from second differences (6 sigma^2 for independent noise; corners are
+	// few and curvature is small from sample to sample)
+	top := 0
+	sum := 0.0
+	best := sign * y[0]
+	for i := 1; i < n; i++ {
+		if v := sign * y[i]; v > best {
+			best, top = v, i
+		}
+	}
+	for i := 2; i < n; i++ {
+		sum += math.Abs(y[i] - 2*y[i-1] + y[i-2])
+	}
+	out := Extreme{Raw: best, RawAtS: t[top], Known: true}
+	if n < 5 {
+		out.Value, out.AtS, out.N, out.Method = best, t[top], 1, methodSample
+		out.StdErr, out.NoiseSD = 0, 0
+		return out
+	}
+	const meanToSD = 1.2533141373155 / 2.449489742783178 // mean |x| of a normal to its sd; sqrt(6)
+	noise := meanToSD * sum / float64(n-2)
+	// below the floor nothing is called a shape: display steps, rounding of the arithmetic
+	floor := math.Max(math.Max(noise, o.StepK/math.Sqrt(12)), 1e-10*(1+math.Abs(best)))
+
+	var last piece
+	lastOK := false
+	found := false
+	consider := func(p *piece) {
+		if !found || p.value > out.Value {
+			out.Value, out.StdErr, out.AtS = p.value, p.se, p.at
+			out.NoiseSD, out.N, out.Method = p.noise, p.n, p.method
+			found = true
+		}
+	}
+	// pieces from corner to corner; one whose highest sample is far below the highest of all can't matter
+	first := 0
+	left := math.Inf(-1)
+	corner := 0
+	for first < n {
+		for corner < len(o.CornersS) && o.CornersS[corner] <= t[first] {
+			left = o.CornersS[corner]
+			corner++
+		}
+		end, right := n, math.Inf(1)
+		if corner < len(o.CornersS) {
+			right = o.CornersS[corner]
+			end = first + 1
+			for end < n && t[end] <= right {
+				end++
+			}
+			if end == n && right > t[n-1] {
+				right = math.Inf(1)
+			}
+		}
+		p, ok := piece{}, false
+		if high := pieceTop(y[first:end], sign); high > best-math.Max(12*floor, 0.05*math.Abs(best-sign*y[0])) {
+			p, ok = readPiece(t[first:end], y[first:end], left, right, sign, noise, floor), true
+		}
+		if lastOK && ok && last.atRight && p.atLeft {
+			c := meet(&last, &p)
+			consider(&c)
+			last.atRight, p.atLeft = false, false // used up
+			consumed := p.at <= left
+			if !consumed {
+				last, lastOK = p, ok
+			} else {
+				lastOK = false
+			}
+		} else {
+			if lastOK {
+				consider(&last)
+			}
+			last, lastOK = p, ok
+		}
+		first, left = end, right
+	}
+	if lastOK {
+		consider(&last)
+	}
+	return out
+}
+
+func pieceTop(y []float64, sign float64) float64 {
+	best := sign * y[0]
+	for _, v := range y {
+		if v *= sign; v > best {
+			best = v
+		}
+	}
+	return best
+}
+
+// meet is the point where a rising piece's curve and the falling one after it cross. With values v and
+// slopes s at the assumed corner it lies at (s1 v2 - s2 v1)/(s1 - s2), wherever the corner is assumed.
+func meet(a, b *piece) piece {
+	c := *a
+	s1, s2 := a.slope, b.slope
+	sharp := s1 > 3*a.slopeU && -s2 > 3*b.slopeU && s1 > s2
+	if !sharp {
+		// no telling crossing: the better known of the two
+		if b.se < a.se {
+			c = *b
+		}
+		return c
+	}
+	w2 := s1 / (s1 - s2)
+	w1 := 1 - w2
+	c.value = w1*a.value + w2*b.value
+	c.se = math.Hypot(w1*a.se, w2*b.se)
+	c.at = a.at + (b.value-a.value)/(s1-s2)
+	c.noise = math.Max(a.noise, b.noise)
+	c.n = a.n + b.n
+	c.method = methodCorner
+	return c
+}
+
+// local is a polynomial of degree up to 4 in u = (t - t0)/scale, fitted to a window of samples.
+type local struct {
+	t0, y0, scale float64
+	s             [9]float64    // sums of u^j
+	z             [5]float64    // sums of y u^j, then the coefficients in the orthonormal basis
+	yy            float64       // of the points; its residual has points-degree-1 degrees of freedom
+	m             int           // samples
+	points        int           // points they were gathered into
+	l             [5][5]float64 // Cholesky factor of the normal matrix
+	rank          int
+}
+
+// gather is how many points a window is at most gathered into: means of neighbouring samples serve a
+// polynomial as well as the samples do.
+const gather = 48
+
+// fit fills the sums for the samples t, y and solves.
+func (p *local) fit(t, y []float64, sign float64) {
+	n := len(y)
+	p.scale = math.Max(p.t0-t[0], t[n-1]-p.t0)
+	if p.scale <= 0 {
+		p.scale = 1
+	}
+	p.s, p.z, p.yy, p.m, p.points = [9]float64{}, [5]float64{}, 0, n, 0
+	size := (n + gather - 1) / gather
+	for i := 0; i < n; i += size {
+		end := min(i+size, n)
+		var st, sy float64
+		tt := t[i:end]
+		for j, v := range y[i:end] {
+			st += tt[j]
+			sy += v
+		}
+		w := float64(end - i)
+		sy = sign*sy - w*p.y0
+		u := (st/w - p.t0) / p.scale
+		p.yy += sy * sy / w
+		p.points++
+		for j := range p.s {
+			p.s[j] += w
+			w *= u
+		}
+		for j := range p.z {
+			p.z[j] += sy
+			sy *= u
+		}
+	}
+	p.factor()
+}
+
+// factor replaces z by the coefficients in the orthonormal basis: each has the variance of one sample.
+func (p *local) factor() {
+	p.rank = 0
+	for i := range 5 {
+		for j := 0; j <= i; j++ {
+			v := p.s[i+j]
+			for k := range j {
+				v -= p.l[i][k] * p.l[j][k]
+			}
+			if i == j {
+				if !(v > 1e-10*p.s[2*i]) || p.points <= i {
+					return
+				}
+				p.l[i][i] = math.Sqrt(v)
+			} else {
+				p.l[i][j] = v / p.l[j][j]
+			}
+		}
+		v := p.z[i]
+		for k := range i {
+			v -= p.l[i][k] * p.z[k]
+		}
+		p.z[i] = v / p.l[i][i]
+		p.rank = i + 1
+	}
+}
+
+// at gives value and derivative (per unit of u) of the polynomial of a degree, and their variances for
+// unit variance of a sample.
+func (p *local) at(u float64, degree int) (v, vv, d, dv float64) {
+	var w, dw [5]float64
+	pw, dp := 1.0, 0.0
+	for i := 0; i <= degree; i++ {
+		a, b := pw, dp
+		for k := range i {
+			a -= p.l[i][k] * w[k]
+			b -= p.l[i][k] * dw[k]
+		}
+		w[i], dw[i] = a/p.l[i][i], b/p.l[i][i]
+		v += w[i] * p.z[i]
+		d += dw[i] * p.z[i]
+		vv += w[i] * w[i]
+		dv += dw[i] * dw[i]
+		dp = dp*u + pw // derivative of u^(i+1)
+		pw *= u
+	}
+	return v + p.y0, vv, d, dv
+}
+
+// rss is the residual sum of squares of the polynomial of a degree.
+func (p *local) rss(degree int) float64 {
+	r := p.yy
+	for i := 0; i <= degree && i < p.rank; i++ {
+		r -= p.z[i] * p.z[i]
+	}
+	return math.Max(0, r)
+}
+
+const (
+	growTest   = 4.0 // a cubic or quartic term beyond this many standard errors ends the growth of the window
+	degreeTest = 2.0 // a quadratic or linear term below this is left out
+)
+
+// readPiece finds the largest value of one piece; left and right are the times of its corners.
+func readPiece(t, y []float64, left, right, sign, noise, floor float64) piece {
+	n := len(y)
+	// the highest place: of the means of five neighbours
+	c := 0
+	if n >= 9 {
+		s := y[0] + y[1] + y[2] + y[3] + y[4]
+		bestSum := math.Inf(-1)
+		for i := 2; ; i++ {
+			if v := sign * s; v > bestSum {
+				bestSum, c = v, i
+			}
+			if i+3 >= n {
+				break
+			}
+			s += y[i+3] - y[i-2]
+		}
+	} else {
+		for i, v := range y {
+			if sign*v > sign*y[c] {
+				c = i
+			}
+		}
+	}
+	if n < 4 {
+		at := t[c]
+		p := piece{value: sign * y[c], se: floor, at: at, noise: floor, n: 1, method: methodSample}
+		p.atLeft = c == 0 && !math.IsInf(left, 0)
+		p.atRight = c == n-1 && !math.IsInf(right, 0)
+		p.slopeU = math.Inf(1)
+		return p
+	}
+
+	// grow the window around the place while the cubic and quartic terms stay within the noise
+	var kept, before local
+	var keptLo, keptHi, beforeLo, beforeHi int
+	stopped := false
+	for h := 3; ; h *= 2 {
+		lo, hi := max(0, c-h), min(n, c+h+1)
+		now := local{t0: t[c], y0: sign * y[c]}
+		now.fit(t[lo:hi], y[lo:hi], sign)
+		if now.points > 6 && now.rank == 5 && keptHi > keptLo {
+			df := float64(now.points - 5)
+			if math.Abs(now.z[3]) > growTest*floor || math.Abs(now.z[4]) > growTest*floor ||
+				now.rss(4) > 2.25*floor*floor*(df+4*math.Sqrt(2*df)) {
+				stopped = true
+				break
+			}
+		}
+		before, beforeLo, beforeHi = kept, keptLo, keptHi
+		kept, keptLo, keptHi = now, lo, hi
+		if lo == 0 && hi == n {
+			break
+		}
+	}
+	// where the curve's own shape ended the growth, the window before has a third of the bias
+	if stopped && beforeHi-beforeLo >= 7 {
+		kept, keptLo, keptHi = before, beforeLo, beforeHi
+	}
+	return topOf(&kept, t, keptLo, keptHi, left, right, noise, floor, stopped)
+}
+
+// topOf finds the largest value of a local polynomial over its window.
+func topOf(p *local, t []float64, lo, hi int, left, right, noise, floor float64, stopped bool) piece {
+	degree := min(2, p.rank-1)
+	for !stopped && degree > 0 && math.Abs(p.z[degree]) < degreeTest*floor {
+		degree--
+	}
+	// range over which the curve may be read: to the corners where the window reaches them, one mean
+	// interval at most; else the middle half, because the place was found there
+	interval := (t[hi-1] - t[lo]) / float64(max(1, hi-1-lo))
+	from, to := t[lo], t[hi-1]
+	leftCorner, rightCorner := false, false
+	if lo == 0 {
+		if !math.IsInf(left, 0) {
+			from, leftCorner = math.Max(left, from-interval), true
+		}
+	} else {
+		from = (from + p.t0) / 2
+	}
+	if hi == len(t) {
+		if !math.IsInf(right, 0) {
+			to, rightCorner = math.Min(right, to+interval), true
+		}
+	} else {
+		to = (to + p.t0) / 2
+	}
+	uf, ut := (from-p.t0)/p.scale, (to-p.t0)/p.scale
+	u := 0.0
+	out := piece{n: hi - lo, method: methodVertex}
+	switch degree {
+	case 0:
+		u = math.Max(uf, math.Min(ut, 0))
+		out.method = methodLevel
+	default:
+		vf, _, _, _ := p.at(uf, degree)
+		vt, _, _, _ := p.at(ut, degree)
+		u = uf
+		if vt > vf {
+			u = ut
+		}
+		if degree == 2 {
+			_, _, d0, _ := p.at(0, degree)
+			_, _, d1, _ := p.at(1, degree)
+			if curve := d1 - d0; curve < 0 { // d(u) = d0 + curve*u
+				if top := -d0 / curve; top > uf && top < ut {
+					u = top
+				}
+			}
+		}
+	}
+	v, vv, d, dv := p.at(u, degree)
+	// the next degree's error: leaving a term out that is not seen doesn't make it known to be zero
+	if next := degree + 1; next < p.rank && next <= 2 {
+		_, vv, _, _ = p.at(u, next)
+		if degree == 0 {
+			_, va, _, _ := p.at(uf, next)
+			_, vb, _, _ := p.at(ut, next)
+			vv = math.Max(va, vb)
+		}
+	}
+	sd := noise
+	if df := p.points - degree - 1; df >= 8 {
+		sd = math.Max(noise, math.Sqrt(p.rss(degree)/float64(df)))
+	}
+	out.noise = noise
+	if stopped {
+		// the place was chosen as the highest of several such windows
+		vv *= 1 + 0.5*math.Log(float64(len(t))/float64(hi-lo))
+	}
+	out.value, out.se = v, sd*math.Sqrt(vv)
+	out.at = p.t0 + u*p.scale
+	out.slope, out.slopeU = d/p.scale, math.Max(sd, floor)*math.Sqrt(dv)/p.scale
+	out.atLeft = leftCorner && u == uf
+	out.atRight = rightCorner && u == ut
+	if out.atLeft || out.atRight {
+		out.method = methodEdge
+	}
+	return out
+}
