@@ -9,11 +9,10 @@ import (
 )
 
 // LocalCurve reads the largest value of a trace from a local curve, so that the noise of single samples
-// does not push it up.
+// does not push it up. *curve.Estimator is one.
 type LocalCurve interface {
-	// Largest takes times in seconds, never falling, and values of equal length, in which a sample that
-	// is missing or marked as a spike is a NaN, and the display step of the readings (0: not known).
-	Largest(timeS, c []float64, stepK float64) curve.Extreme
+	// Largest takes times in seconds, never falling, and as many values, without missing samples and spikes.
+	Largest(timeS, values []float64, o curve.ExtremeOptions) curve.Extreme
 }
 
 // Case is one cycle of one log with everything that is known about it.

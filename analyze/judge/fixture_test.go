@@ -80,7 +80,7 @@ func (b bench) build() Case {
 	if b.offS > b.heatS {
 		c.Cycle.Phases = []segment.Phase{{Kind: segment.Hold, First: row(b.heatS), End: min(row(b.offS), n), FromS: b.heatS + b.shiftS, ToS: b.offS + b.shiftS}}
 	}
-	c.Local = plainLocal{}
+	c.Local = &curve.Estimator{}
 	if b.spoil != nil {
 		b.spoil(l, &c)
 	}
@@ -90,12 +90,9 @@ func (b bench) build() Case {
 // plainLocal takes the highest sample as it stands, which is right for traces without noise.
 type plainLocal struct{}
 
-func (plainLocal) Largest(timeS, c []float64, stepK float64) curve.Extreme {
+func (plainLocal) Largest(timeS, c []float64, _ curve.ExtremeOptions) curve.Extreme {
 	e := curve.Extreme{Value: math.Inf(-1), StdErr: 0.01, NoiseSD: 0.03}
 	for i, v := range c {
-		if series.IsMissing(v) {
-			continue
-		}
 		e.N++
 		if v > e.Value {
 			e.Value, e.AtS, e.Known = v, timeS[i], true

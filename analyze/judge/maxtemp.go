@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ringheat/analyze/curve"
 	"ringheat/analyze/quantity"
 )
 
@@ -14,35 +13,16 @@ import (
 func (sc *scene) findPeaks() {
 	for i := range sc.traces {
 		t := &sc.traces[i]
-		if t.valid > 0 {
-			t.peak = sc.c.Local.Largest(sc.axis, t.c, float64(sc.c.Log.Channels[t.channel].StepK))
-		}
 		few := ""
-		if t.valid > 0 && !t.peak.Known {
-			// Too few readings for a local curve: the highest stands for itself, and proves nothing but itself.
+		t.peak, t.curveC = sc.largest(t.c, t.stepK)
+		if t.valid > 0 && t.valid < fewest {
 			few = fmt.Sprintf("the %s was read %s only, too seldom to know its peak", sc.body(t), times(t.valid))
-			t.peak = rawPeak(sc, t)
-		}
-		if !quantity.Finite(t.peak.StdErr) || t.peak.StdErr < 0 {
-			t.peak.StdErr = 0
 		}
 		t.unseen = sc.unseenPeak(t)
 		if few != "" {
 			t.unseen.or(math.Inf(1), few)
 		}
 	}
-}
-
-// rawPeak is the highest sample as it stands.
-func rawPeak(sc *scene, t *trace) curve.Extreme {
-	e := curve.Extreme{Value: math.Inf(-1), N: t.valid, Known: true, Method: "highest sample"}
-	for i, v := range t.c {
-		if v > e.Value { // false for a missing sample
-			e.Value, e.AtS = v, sc.axis[i]
-		}
-	}
-	e.Raw, e.RawAtS = e.Value, e.AtS
-	return e
 }
 
 func times(n int) string {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"ringheat/analyze/curve"
 	"ringheat/analyze/segment"
 	"ringheat/analyze/series"
 
@@ -132,7 +133,7 @@ func TestClockShiftChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, s := drawBench(t)
 		if s.NeedTempC != nil && rapid.Bool().Draw(t, "mounted") {
-			s.MountedAtS = num(rapid.Float64Range(0, b.endS).Draw(t, "at"))
+			s.MountedAtS = num(float64(rapid.IntRange(1, int(b.endS)).Draw(t, "at")))
 		}
 		here := Judge(b.build(), s)
 		const shift = 4096
@@ -195,7 +196,7 @@ func TestJudgementIsWholeOnAnyReadings(t *testing.T) {
 			_ = k
 			l.Channels = append(l.Channels, ch)
 		}
-		c := Case{Log: l, Local: plainLocal{}}
+		c := Case{Log: l, Local: &curve.Estimator{}}
 		split := rapid.IntRange(0, 3).Draw(rt, "split")
 		for k := range 3 {
 			if k < split {

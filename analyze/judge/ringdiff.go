@@ -70,7 +70,7 @@ func (sc *scene) measurePair(p *pair) bool {
 			d[i] = -d[i]
 		}
 	}
-	p.peak = sc.c.Local.Largest(sc.axis, d, math.Max(p.inner.stepK, p.outer.stepK))
+	p.peak, _ = sc.largest(d, p.inner.stepK+p.outer.stepK)
 	return p.peak.Known
 }
 
@@ -272,7 +272,7 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 		if !inDoubt && best.sign < 0 {
 			inner.sign = 1
 			sc.subtractFor(&inner)
-			inner.peak = sc.c.Local.Largest(sc.axis, sc.w.diff, math.Max(inner.inner.stepK, inner.outer.stepK))
+			inner.peak, _ = sc.largest(sc.w.diff, inner.inner.stepK+inner.outer.stepK)
 		}
 		if inner.peak.Known {
 			byClearance := sc.judgePair(&inner, *s)

@@ -50,9 +50,9 @@ func TestVerdictRules(t *testing.T) {
 		{"allowance default ceiling is said", with(func(b *bench) { b.innerC, b.outerC = 126, 115 }), set(func(s *Settings) { s.OverTimeAllowedS, s.ProbeToleranceK = num(9999), tight }), [5]string{fail, pass, notAsked, pass, fail}, "ends 5 K above it"},
 
 		// Evenness.
-		{"uneven", with(func(b *bench) { b.innerC, b.outerC = 110, 60 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "hotter than outer ring at t = 7 min 57 s, 15.1 K above the limit of 35 K"},
-		{"uneven, outer hotter", with(func(b *bench) { b.innerC, b.outerC = 60, 110 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "outer ring 50.1 K hotter than inner ring"},
-		{"evenness within U", with(func(b *bench) { b.innerC, b.outerC = 110, 77 }), plain, [5]string{pass, unproven, notAsked, pass, unproven}, "only 1.9 K below the limit of 35 K"},
+		{"uneven", with(func(b *bench) { b.innerC, b.outerC = 110, 60 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "inner ring 50.0 K hotter than outer ring at t = 5 min, 15.0 K above the limit of 35 K"},
+		{"uneven, outer hotter", with(func(b *bench) { b.innerC, b.outerC = 60, 110 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "outer ring 50.0 K hotter than inner ring"},
+		{"evenness within U", with(func(b *bench) { b.innerC, b.outerC = 110, 77 }), plain, [5]string{pass, unproven, notAsked, pass, unproven}, "only 2.0 K below the limit of 35 K"},
 		{"no outer probe", with(func(b *bench) { b.oneProbe = true }), plain, [5]string{pass, unproven, notAsked, unproven, unproven}, "no probe on the outer ring"},
 		{"one body is not asked", with(func(b *bench) { b.oneProbe = true }), Settings{Kind: Gear, ProbeToleranceK: num(2.5)}, [5]string{pass, notAsked, notAsked, pass, pass}, "PASS for heat, seat not asked"},
 
@@ -176,7 +176,7 @@ func TestVerdictRules(t *testing.T) {
 		{"unlabelled, both reach the need", with(func(b *bench) { b.source = series.ByOrder }), set(func(s *Settings) { s.NeedTempC = num(85) }), [5]string{pass, pass, pass, pass, pass}, "probe 'TC2' reached 90.0 °C"},
 		{"unlabelled, only one reaches", with(func(b *bench) { b.source = series.ByOrder }), set(func(s *Settings) { s.NeedTempC = num(95) }), [5]string{pass, pass, unproven, unproven, unproven}, "don't agree"},
 		{"unlabelled, neither reaches", with(func(b *bench) { b.source = series.ByOrder }), set(func(s *Settings) { s.NeedTempC = num(110) }), [5]string{pass, pass, fail, pass, fail}, "reached 90.0 °C"},
-		{"unlabelled, size of difference", with(func(b *bench) { b.source = series.ByOrder; b.outerC = 50 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "probe 'TC1' 50.1 K hotter than probe 'TC2'"},
+		{"unlabelled, size of difference", with(func(b *bench) { b.source = series.ByOrder; b.outerC = 50 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "probe 'TC1' 50.0 K hotter than probe 'TC2'"},
 		{"swapped", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) { c.RolesInDoubt = "the probes look swapped" }
 		}), set(func(s *Settings) { s.NeedTempC = num(95) }), [5]string{pass, pass, unproven, unproven, unproven}, "look swapped"},

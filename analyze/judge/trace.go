@@ -15,6 +15,9 @@ type Workspace struct {
 	diff   []float64
 	axis   []float64
 	traces []trace
+
+	corners        []float64
+	denseT, denseY []float64 // a trace without its missing samples
 }
 
 // grow gives a slice of length n on the same memory where that is long enough.
@@ -35,13 +38,14 @@ type trace struct {
 	valid   int
 	first   int // first and last valid sample; -1: none
 	last    int
-	everyS  float64 // usual time between its samples, s
-	spikes  int     // samples marked as spikes within the cycle
-	spikeC  float64 // the highest of them, °C
-	spikeS  float64 // when
-	maxRate float64 // fastest warming seen, K/s, at least 0
-	peak    curve.Extreme
-	unseen  unseen // how hot it could have been where it was not read
+	everyS  float64       // usual time between its samples, s
+	spikes  int           // samples marked as spikes within the cycle
+	spikeC  float64       // the highest of them, °C
+	spikeS  float64       // when
+	maxRate float64       // fastest warming seen, K/s, at least 0
+	peak    curve.Extreme // highest temperature, raised where a reading stands out
+	curveC  curve.Extreme // the same as the local curve has it
+	unseen  unseen        // how hot it could have been where it was not read
 }
 
 // usualStepK is the display step taken where a log has too few different values to show it (common
@@ -89,6 +93,7 @@ func newScene(c *Case, p *plan, s *Settings, w *Workspace) scene {
 
 	n := len(sc.timeS)
 	w.values = grow(w.values, n*(len(c.Inner)+len(c.Outer)))
+	sc.findCorners()
 	w.traces = w.traces[:0]
 	for k, ch := range c.Inner {
 		sc.addTrace(ch, false, w.values[k*n:(k+1)*n:(k+1)*n])
