@@ -283,7 +283,7 @@ func digitOrMark(b []byte) (c byte, size int) {
 
 // tolerant reads a number with all that may stand round it. b is stripped and not empty.
 func tolerant(b []byte, decimal byte) (Value, bool) {
-	var buf [64]byte // the number in plain notation
+	var buf [96]byte // the number in plain notation
 	n := 0
 	v := Value{Kind: Number}
 	negative, k := sign(b)
@@ -304,7 +304,7 @@ func tolerant(b []byte, decimal byte) (Value, bool) {
 	seen := false         // any digit
 	fraction := false
 	leadZero := false
-	for len(b) > 0 && n < len(buf)-8 {
+	for len(b) > 0 && n < len(buf)-30 {
 		c, size := digitOrMark(b)
 		if size == 0 {
 			break
@@ -359,19 +359,19 @@ func tolerant(b []byte, decimal byte) (Value, bool) {
 		for i < len(b) && b[i]-'0' <= 9 {
 			i++
 		}
-		if i > from && i-from <= 5 && (b[0] != 'D' || k > 0) {
+		if i > from && (b[0] != 'D' || k > 0) {
 			buf[n] = 'e'
 			n++
 			if minus {
 				buf[n] = '-'
 				n++
 			}
-			n += copy(buf[n:], b[from:i])
+			for from < i-1 && b[from] == '0' {
+				from++
+			}
+			n += copy(buf[n:n+5], b[from:i]) // five digits are more than any float64's exponent
 			b = b[i:]
 		}
-	}
-	if n >= len(buf)-1 && len(b) > 0 {
-		return v, false
 	}
 	if rest := cutBlanks(skipBlanks(b)); len(rest) > 0 {
 		s, ok := suffixOf(rest)

@@ -33,6 +33,7 @@ type detector struct {
 	cols []profile
 	out  []Candidate
 	ask  []string
+	used []int // columns that belong to a clock in parts
 }
 
 // profile is what the sample shows of one column.
@@ -125,14 +126,15 @@ func (d *detector) profile() {
 				case s.half != noHalf || s.hasZone:
 					p.clockish++
 				}
-				switch s.timeParts {
-				case 2:
+				switch {
+				case s.worded:
+				case s.timeParts == 2:
 					p.parts2++
 					p.maxFirst = max(p.maxFirst, s.first)
 					if s.fracDigits > 0 {
 						p.frac2++
 					}
-				case 3:
+				case s.timeParts == 3:
 					p.parts3++
 				}
 			}
@@ -429,6 +431,11 @@ func (d *detector) timeOnly(c int) {
 	}
 	p.format = describe(&q.hasTime, 0, p.minSec)
 	m := d.measure(p)
+	if p.descending && p.kind == Elapsed && q.lengths == 0 && !p.minSec && !q.says.elapsed {
+		p.kind, p.descending = TimeOfDay, false
+		why = "newest row first, as a clock's"
+		m = d.measure(p)
+	}
 	what := "time of day without a date"
 	if p.kind == Elapsed {
 		what = "time since the start"
@@ -561,12 +568,17 @@ func (d *detector) rows(r *Reader, each func(i int, s float64, st Status, broken
 // measure reads the sample and sees how the clock runs; newest row first is found here.
 func (d *detector) measure(p *Plan) measured {
 	m := d.measureOnce(p)
-	if m.backwards > 2 && m.backwards*10 >= 9*(m.forward+m.backwards) {
-		p.descending = true
-		m = d.measureOnce(p)
-		m.forward, m.backwards = m.backwards, m.forward
+	if m.backwards < 2 || m.backwards <= m.forward {
+		return m
 	}
-	return m
+	p.descending = true
+	n := d.measureOnce(p)
+	n.forward, n.backwards = n.backwards, n.forward
+	if n.backwards*10 > n.forward {
+		p.descending = false
+		return m
+	}
+	return n
 }
 
 func (d *detector) measureOnce(p *Plan) measured {

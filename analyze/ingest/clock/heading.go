@@ -20,7 +20,8 @@ type headingSays struct {
 	millis   bool // thousandths that belong to the column before
 	dateWord bool
 	days     bool
-	letterT  bool // a lone t, which is time only when nothing else stands beside it
+	letterT  bool // a lone t, which is time only when nothing but a unit of time stands beside it
+	capitalT bool // the lone t is a capital: a temperature unless a unit of time says otherwise
 	letterM  bool // m or mm: month or minute
 	digits   bool
 	weakMin  bool // "min" alone: minutes or a smallest value
@@ -31,7 +32,7 @@ func readHeading(heading, unit string) headingSays {
 	var h headingSays
 	h.read(heading, false)
 	h.read(unit, true)
-	if h.letterT && !h.digits && (h.words == 1 || h.words == 2 && h.unit != 0) && !h.other {
+	if h.letterT && !h.digits && (h.words == 1 && !h.capitalT || h.words == 2 && h.unit != 0) && !h.other {
 		h.time = true
 	}
 	h.empty = h.words == 0 && trimmedEmpty(heading) && trimmedEmpty(unit)
@@ -88,6 +89,9 @@ func (h *headingSays) read(s string, unitRow bool) {
 			i++
 		}
 		var buf [24]byte
+		if i == from+1 && c == 'T' {
+			h.capitalT = true
+		}
 		h.word(fold(b[from:i], &buf), unitRow)
 	}
 }

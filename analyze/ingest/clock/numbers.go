@@ -94,6 +94,9 @@ const (
 func (d *detector) numbers() {
 	for c := range d.cols {
 		q := &d.cols[c]
+		if slices.Contains(d.used, c) {
+			continue
+		}
 		if q.filled == 0 || q.numbers*5 < q.filled*4 && !(q.says.time && q.numbers*20 >= q.filled*11) {
 			continue
 		}
@@ -123,7 +126,7 @@ func (d *detector) number(c int, named bool) {
 	}
 	whole := q.integers == q.numbers
 	oneStep := whole && t.ones > 0 && t.ones*10 >= 9*(t.forward+t.back+t.still)
-	index := oneStep && !says.time && (says.index || says.empty && d.t.Headed)
+	index := !says.time && (says.index && whole && t.forward > 0 && t.back*10 <= t.forward || says.empty && d.t.Headed && oneStep)
 	if oneStep && says.empty && !d.t.Headed && d.interval() > 0 && d.interval() != 1 {
 		index = true
 	}
@@ -135,8 +138,10 @@ func (d *detector) number(c int, named bool) {
 	case says.empty && runs && t.regular >= 0.7:
 		// Nothing names it, but it runs on evenly as time does; the further left the likelier.
 		d.elapsed(p, c, t, 60-2*float64(min(c, 10)))
-	case runs && t.back == 0 && t.still == 0 && t.forward >= 3 && t.regular >= 0.95:
-		d.elapsed(p, c, t, 40-2*float64(min(c, 10)))
+	case c == 0 && !says.digits && t.back == 0 && t.still == 0 && t.forward >= 5 && t.regular >= 0.95 && d.onlyRegular(c):
+		// The first column runs on evenly as no other does, under a heading that says nothing.
+		d.ask = append(d.ask, fmt.Sprintf("%s is taken for the time only because it runs on evenly: confirm it with --time %d", d.heading(c), c+1))
+		d.elapsed(p, c, t, 40)
 	case t.forward+t.back == 0 && says.index && t.n > 1:
 		d.elapsed(p, c, t, 40)
 	}
@@ -405,4 +410,17 @@ func (d *detector) jitters(c int, m float64) bool {
 		last = v
 	}
 	return n >= 4 && odd*4 > n
+}
+
+// onlyRegular says whether no other column of numbers runs on as evenly as column c.
+func (d *detector) onlyRegular(c int) bool {
+	for k := range d.cols {
+		if k == c || d.cols[k].numbers == 0 {
+			continue
+		}
+		if t := d.trend(k); t.regular >= 0.7 && t.back == 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -132,6 +132,9 @@ func (o *orderStats) decide(s Settings, inUse int, startDays int64) orderVerdict
 	if v.open == 0 {
 		v.open = 1 << inUse
 	}
+	if rest := v.open &^ (1 << ymd); rest != 0 && o.sep != '-' && o.sep != 0 && o.changes == o.near[firstOrder(rest)] {
+		v.open = rest // two-digit years stand first behind hyphens only, or when the dates ask for it
+	}
 	if k, one := only(v.open); one {
 		v.choice = k
 		v.evidence = fmt.Sprintf("%s: the only order in which all %d dates exist", orderWords[k], o.rows)

@@ -146,7 +146,11 @@ func (d *detector) partsPlan(cols []int, parts []part, how string) bool {
 	}
 	before := len(d.out)
 	d.add(p, m, 95, fmt.Sprintf("%s: %s in columns of their own, %s", d.columnsText(cols), p.format, how))
-	return len(d.out) > before
+	if len(d.out) == before {
+		return false
+	}
+	d.used = append(d.used, cols...)
+	return true
 }
 
 // named proposes the columns that the user named, and nothing else.

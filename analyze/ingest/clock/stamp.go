@@ -565,11 +565,8 @@ func (s *stamp) scanDate(b []byte, tk []token) bool {
 				tk[i].used = true // Tuesday in French, Italian, Spanish
 				continue
 			}
-			if !isFiller(w) {
-				// "T08" of a time that has no colons
-				return false
-			}
-			tk[i].used = true
+			// A word that nothing takes up later is found at the end.
+			tk[i].used = isFiller(w)
 		}
 	}
 	if count == 0 {
