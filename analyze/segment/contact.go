@@ -23,7 +23,7 @@ type loss struct {
 }
 
 // steepest is the steepest sustained rise of a trace, K/s, over its largest upward move.
-func (tr *trace) steepest(tt []turn) (rate float64, lowU, highU, rise float64) {
+func (tr *trace) steepest(tt []turn) (rate, rise float64) {
 	var low, high turn
 	for i := 0; i+1 < len(tt); i++ {
 		if !tt[i].high && tt[i+1].y-tt[i].y > rise {
@@ -41,8 +41,7 @@ func (tr *trace) steepest(tt []turn) (rate float64, lowU, highU, rise float64) {
 	for b > a && tr.binY[b-1] > high.y-0.05*rise {
 		b--
 	}
-	lowU, highU = tr.binT[a], tr.binT[b]
-	window := max((highU-lowU)/5, 0)
+	window := (tr.binT[b] - tr.binT[a]) / 5
 	j := a
 	for i := a; i < b; i++ {
 		for j < b && (tr.binT[j]-tr.binT[i] < window || j <= i) {
@@ -80,6 +79,11 @@ func (tr *trace) move(i int, span float64) (slope float64, j int) {
 	return (tr.binY[j] - tr.binY[i]) / (tr.binT[j] - tr.binT[i]), j
 }
 
+// surely lowers the size of a slope by what noise can feign when the steepest of many is picked.
+func (tr *trace) surely(slope, span float64) float64 {
+	return max(0, math.Abs(slope)-6*tr.binNoiseK/span)
+}
+
 // probeSpanS is the time over which a probe's own response to being put on or taken off is judged.
 const probeSpanS = 10
 
@@ -89,22 +93,24 @@ func (s *Segmenter) contacts(x, z *trace, xt, zt []turn, o Options) []loss {
 		return nil
 	}
 	var out []loss
-	xRate, _, _, xRise := x.steepest(xt)
-	zRate, zLowU, _, zRise := 0.0, 0.0, 0.0, 0.0
+	xRate, _ := x.steepest(xt)
+	zRate, zRise := 0.0, 0.0
 	if z != nil && len(z.binT) >= 4 {
-		zRate, zLowU, _, zRise = z.steepest(zt)
+		zRate, zRise = z.steepest(zt)
 	}
 	if zRise >= float64(o.MinRise) {
-		out = s.late(x, z, zt, zRate, xRise, out, o)
+		out = s.late(x, z, zt, zRate, out, o)
 		out = s.detachedWhileHeated(x, z, zt, max(zRate, 1e-9), out, o)
 	}
-	_ = zLowU
+	if zRise < float64(o.MinRise) {
+		out = s.jumps(x, xt, out, o)
+	}
 	out = s.fellFast(x, z, xt, max(xRate, zRate), out, o)
 	return out
 }
 
 // late finds warmings of z through which x stays where it was and then jumps, or never moves.
-func (s *Segmenter) late(x, z *trace, zt []turn, zRate, xRise float64, out []loss, o Options) []loss {
+func (s *Segmenter) late(x, z *trace, zt []turn, zRate float64, out []loss, o Options) []loss {
 	for i := 0; i+1 < len(zt); i++ {
 		if zt[i].high || zt[i+1].y-zt[i].y < float64(o.MinRise) {
 			continue
@@ -150,7 +156,7 @@ func (s *Segmenter) late(x, z *trace, zt []turn, zRate, xRise float64, out []los
 				best, from, to = sl, b, j
 			}
 		}
-		if best < fastUp*zRate || from < 0 {
+		if from < 0 || x.surely(best, x.binT[to]-x.binT[from]) < fastUp*zRate {
 			continue
 		}
 		for sl, j := x.move(to, probeSpanS); j > 0 && sl > 1.5*zRate; sl, j = x.move(to, probeSpanS) {
@@ -160,7 +166,44 @@ func (s *Segmenter) late(x, z *trace, zt []turn, zRate, xRise float64, out []los
 			continue
 		}
 		out = append(out, loss{fromU: z.binT[onset], toU: x.binT[to], fromY: y0, toY: x.binY[to], late: true, back: true})
-		_ = from
+	}
+	return out
+}
+
+// jumps finds a late probe without another one to compare with: a step up that is over within seconds,
+// after which the trace goes on far more slowly.
+func (s *Segmenter) jumps(x *trace, xt []turn, out []loss, o Options) []loss {
+	for i := 0; i+1 < len(xt); i++ {
+		if xt[i].high || xt[i+1].y-xt[i].y < float64(o.MinRise) {
+			continue
+		}
+		best, from, to := 0.0, -1, -1
+		for b := xt[i].bin; b < xt[i+1].bin; b++ {
+			if sl, j := x.move(b, probeSpanS); j > 0 && sl > best {
+				best, from, to = sl, b, j
+			}
+		}
+		if from < 0 || x.binT[to]-x.binT[from] > 2*probeSpanS {
+			continue
+		}
+		for from > xt[i].bin && x.binY[from]-x.binY[from-1] > 0.3*best*(x.binT[from]-x.binT[from-1]) {
+			from--
+		}
+		for sl, j := x.move(to, probeSpanS); j > 0 && sl > 0.3*best; sl, j = x.move(to, probeSpanS) {
+			to = j
+		}
+		jump := x.binY[to] - x.binY[from]
+		wide := x.binT[to] - x.binT[from]
+		before, after := x.binY[from]-xt[i].y, xt[i+1].y-x.binY[to]
+		sl, j := x.move(to, 3*probeSpanS)
+		if jump < 15 || wide > 4.5*probeSpanS || j < 0 || sl > 0.12*best || before > max(2, x.tolK(5)) || after < 0.05*jump {
+			continue
+		}
+		flat := from
+		for flat > 0 && x.binT[flat]-x.binT[flat-1] < s.clock.gapS+x.binT[to]-x.binT[from] && x.binY[flat-1] < x.binY[from]+max(2, x.tolK(5)) {
+			flat--
+		}
+		out = append(out, loss{fromU: x.t[x.binFirst[flat]], toU: x.binT[to], fromY: x.binY[from], toY: x.binY[to], late: true, back: true})
 	}
 	return out
 }
@@ -187,20 +230,34 @@ func (s *Segmenter) detachedWhileHeated(x, z *trace, zt []turn, zRate float64, o
 				continue
 			}
 			reach := max(2*probeSpanS, 3*z.spacing)
+			knee := x.knee(m, b, max(x.tolK(4), 0.1*fall))
 			now, ok := z.level(x.binT[b], reach)
-			then, ok2 := z.level(x.binT[m], reach)
-			half, ok3 := z.level(0.5*(x.binT[m]+x.binT[b]), reach)
+			then, ok2 := z.level(x.binT[knee], reach)
+			half, ok3 := z.level(0.5*(x.binT[knee]+x.binT[b]), reach)
 			tol := max(1, z.tolK(3))
-			if !ok || !ok2 || !ok3 || now-then < 2*tol || now-half < 0.5*tol || x.binY[b] > now-3 {
+			if !ok || !ok2 || !ok3 || now-then < tol || now-half < 0.3*tol || x.binY[b] > now-3 || x.binY[knee]-x.binY[b] < fall {
 				continue
 			}
-			l := loss{fromU: x.binT[m], fromY: x.binY[m]}
+			l := loss{fromU: x.binT[knee], fromY: x.binY[knee]}
 			b = s.comeback(x, b, zRate, &l)
 			out = append(out, l)
 			m = b
 		}
 	}
 	return out
+}
+
+// knee is the bin between a and b that stands highest above the line from a to b, by more than least; a
+// if none does.
+func (tr *trace) knee(a, b int, least float64) int {
+	knee, height := a, least
+	sl := (tr.binY[b] - tr.binY[a]) / max(tr.binT[b]-tr.binT[a], 1e-9)
+	for k := a + 1; k < b; k++ {
+		if v := tr.binY[k] - tr.binY[a] - sl*(tr.binT[k]-tr.binT[a]); v > height {
+			knee, height = k, v
+		}
+	}
+	return knee
 }
 
 // comeback follows x from bin b of a fall to where it jumps up again, or to its end. It returns the bin
@@ -215,7 +272,7 @@ func (s *Segmenter) comeback(x *trace, b int, rate float64, l *loss) int {
 		if j < 0 {
 			continue
 		}
-		if sl > fastUp*rate && x.binY[j]-x.binY[low] > 5 {
+		if x.surely(max(sl, 0), x.binT[j]-x.binT[b]) > fastUp*rate && x.binY[j]-x.binY[low] > 5 {
 			for {
 				next, k := x.move(j, probeSpanS)
 				if k < 0 || next < 1.5*rate {
@@ -250,7 +307,7 @@ func (s *Segmenter) fellFast(x, z *trace, xt []turn, rate float64, out []loss, o
 		if fall < max(10, 0.35*(xt[i].y-base)) {
 			continue
 		}
-		if covered(out, x.binT[xt[i].bin]) {
+		if overlaps(out, x.binT[xt[i].bin]-probeSpanS, x.binT[xt[i+1].bin]) {
 			continue
 		}
 		for b := xt[i].bin; b < xt[i+1].bin; b++ {
@@ -258,7 +315,7 @@ func (s *Segmenter) fellFast(x, z *trace, xt []turn, rate float64, out []loss, o
 			if j < 0 || j > xt[i+1].bin+1 {
 				break
 			}
-			if sl > -fastDown*rate {
+			if x.surely(min(sl, 0), x.binT[j]-x.binT[b]) < fastDown*rate {
 				continue
 			}
 			// How far does it go at this pace or near it?
@@ -277,7 +334,7 @@ func (s *Segmenter) fellFast(x, z *trace, xt []turn, rate float64, out []loss, o
 			}
 			if z != nil {
 				// A fall to the other ring's level is heat flowing into it.
-				if zy, ok := z.level(x.binT[end], 2*probeSpanS); ok && x.binY[end] > zy-max(3, 0.05*(xt[i].y-base)) {
+				if zy, ok := z.level(x.binT[b], 2*probeSpanS); ok && x.binY[end] > zy-max(3, 0.05*(xt[i].y-base)) {
 					b = end
 					continue
 				}
@@ -295,10 +352,10 @@ func (s *Segmenter) fellFast(x, z *trace, xt []turn, rate float64, out []loss, o
 	return out
 }
 
-// covered says whether u lies in one of the losses.
-func covered(ls []loss, u float64) bool {
+// overlaps says whether one of the losses touches the stretch.
+func overlaps(ls []loss, fromU, toU float64) bool {
 	for _, l := range ls {
-		if u >= l.fromU && u <= l.toU {
+		if l.fromU <= toU && l.toU >= fromU {
 			return true
 		}
 	}

@@ -19,6 +19,7 @@ type ramp struct {
 	safeU      float64 // the last time that is surely before the kink at its end
 	fromY, toY float64
 	slopeEnd   float64 // slope at its end, K/s
+	lagS       float64 // how late the trace is for lag, as far as it shows
 	hold       bool    // a plateau between two rises
 }
 
@@ -34,6 +35,7 @@ type course struct {
 	ramps    []ramp  // in order of time
 	hold     bool
 	rising   bool    // the record stopped while the trace was rising
+	lost     bool    // the probe left the ring when the rise ended: what the ring did then is not shown
 	topY     float64 // level at the ramp's end, °C
 	fallRate float64 // how fast the trace falls at first after the end of heating, K/s
 }
@@ -44,6 +46,8 @@ type reader struct {
 	d    departures
 	r    []float64
 	t, y []float64
+
+	pieces, cut []ramp
 }
 
 // at is the first reading of the trace not before u.
@@ -116,10 +120,14 @@ type begin struct {
 // readBegin dates the begin of the rise of one leg. fromU is the earliest time that can belong to it.
 func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	rise := l.highY - l.lowY
-	// The early ramp, from 8 % to 50 % of the rise, as a parabola.
+	// The early ramp, from 8 % to 40 % of the rise, as a parabola.
 	lowBin := l.low
 	topBin := l.low
-	for ; topBin < l.high && tr.binY[topBin] < l.lowY+0.5*rise; topBin++ {
+	flatU := tr.binT[l.low]
+	for ; topBin < l.high && tr.binY[topBin] < l.lowY+0.4*rise; topBin++ {
+		if tr.binY[topBin] <= l.lowY+tr.tolK(3) {
+			flatU = tr.binT[topBin]
+		}
 		if tr.binY[topBin] <= l.lowY+max(0.08*rise, tr.tolK(3)) {
 			lowBin = topBin
 		}
@@ -138,6 +146,9 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 		slope = early.slope(tr.t[a])
 		cross = early.before(tr.t[a], l.lowY)
 	}
+	if slope > 0 {
+		cross = max(cross, flatU-tr.tolK(3)/slope) // it can't have begun before it left its level
+	}
 	rampS := max(tr.binT[l.high]-cross, tr.spacing)
 	g := begin{slope: slope, riseU: early.before(tr.t[a], l.lowY+0.025*rise)}
 
@@ -149,8 +160,14 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	if last-first < 3 {
 		last = min(tr.at(cross), first+3)
 	}
-	if last-first < 2 || tr.t[last-1] > cross {
-		g.u, g.baseY = tr.t[first], tr.y[first]
+	// A base that short could as well be the ramp: the ramp drawn back to the first reading would hardly
+	// stand lower.
+	hidden := (cross-tr.t[first])*slope < max(4*tr.noiseK/math.Sqrt(float64(max(last-first, 1))), 2*tr.stepK)
+	if last-first < 2 || tr.t[last-1] > cross || hidden {
+		g.u, g.baseY = max(tr.t[first], cross), tr.y[first]
+		if last-first >= 2 {
+			g.baseY = fitPolynomial(tr.t[first:last], tr.y[first:last], 0).c[0]
+		}
 		return g
 	}
 	p := fitPolynomial(tr.t[first:last], tr.y[first:last], 0)
@@ -183,7 +200,8 @@ func (g *begin) clean(spacing float64) float64 {
 // top is the neighbourhood of a leg's upper end, in bins.
 type top struct {
 	begin  int  // where it begins, roughly
-	end    int  // where the trace begins to fall, or the last bin
+	end    int  // where the trace begins to fall, or the last bin, roughly
+	end0   int  // the last high of the top: it can't begin to fall before
 	right  int  // how far the kink's search reaches
 	away   int  // where the trace has clearly left it
 	left   bool // it has left it
@@ -222,8 +240,11 @@ func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, 
 		o.end = o.away
 	}
 	o.end = max(o.end, topEnd)
+	if topEnd > l.high {
+		o.end0 = topEnd
+	}
 	// The ramp's end: the best hinge down over ramp and top.
-	rampS := tr.binT[o.begin] - startU
+	rampS := max(tr.binT[o.begin]-startU, tr.spacing)
 	o.right = o.begin + 1
 	for o.right < last && (o.right < o.end || !o.left) && tr.binT[o.right] < tr.binT[o.begin]+0.35*rampS {
 		o.right++
@@ -234,6 +255,11 @@ func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, 
 	for o.right < last && tr.binT[o.right] < tr.binT[l.high]+0.15*rampS && tr.binY[o.right] > l.highY-0.1*rise {
 		o.right++
 	}
+	for _, x := range tr.losses { // a probe taken off says nothing of the kink
+		if k := tr.binAt(x.fromU) - 1; x.afterEnd && k > o.begin+3 {
+			o.right = min(o.right, k)
+		}
+	}
 	a := tr.binAt(startU + min(lagS*2, 0.2*rampS))
 	a = min(a, o.begin)
 	o.kinkU = tr.binT[l.high]
@@ -243,7 +269,7 @@ func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, 
 	}
 	s.h.start(tr.binT[a:o.right+1], tr.binY[a:o.right+1])
 	lo := o.begin - a
-	for lo > 1 && tr.binY[a+lo] > l.highY-0.25*rise {
+	for lo > 1 && tr.binY[a+lo] > l.highY-0.12*rise {
 		lo--
 	}
 	if k, gain := s.h.best(lo, o.right-a, -1); k >= 0 {
@@ -284,7 +310,7 @@ func (s *reader) holdLevel(tr *trace, fromU, toU float64) float64 {
 // and how unsure the time is.
 func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float64) (u, y, slope, unsureS float64) {
 	rampS := max(kinkU-startU, tr.spacing)
-	guard := max(4*tr.spacing, 0.04*rampS)
+	guard := max(2.5*tr.spacing, 0.04*rampS, tr.binS)
 	b := tr.at(kinkU - guard)
 	a := tr.at(max(kinkU-max(0.35*rampS, 12*tr.spacing), min(cleanU, kinkU-0.35*rampS)))
 	stop := tr.at(rightU)
@@ -299,7 +325,7 @@ func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float6
 		return tr.t[k], tr.y[k], slope, tr.spacing
 	}
 	degree := 2
-	if b-a < 10 {
+	if b-a < 6 {
 		degree = 1
 	}
 	p := fitPolynomial(tr.t[a:b], tr.y[a:b], degree)
@@ -324,10 +350,11 @@ func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float6
 	return u, p.at(u), p.slope(u), unsureS
 }
 
-// safe is the last time that is surely before the kink of a ramp that breaks off at u: 2 % of the rise,
-// two readings or the doubt about u earlier, but not more than 15 % of the ramp.
-func safe(tr *trace, fromU, u, rise, slope, unsureS float64) float64 {
-	early := max(2*tr.spacing, unsureS, 0.02*rise/max(slope, 1e-9))
+// safe is the last time that is surely before the kink of a ramp that breaks off at u: 2.5 % of the rise,
+// two readings or the doubt about u earlier, and half the lag by which the trace shows it late, but not
+// more than 15 % of the ramp.
+func safe(tr *trace, fromU, u, rise, slope, unsureS, lagS float64) float64 {
+	early := max(2*tr.spacing, unsureS, 0.025*rise/max(slope, 1e-9)) + 0.5*lagS
 	return u - min(early, max(0.15*(u-fromU), 2*tr.spacing))
 }
 
@@ -366,28 +393,48 @@ func (s *reader) follow(tr *trace, w warming, fromU float64, o Options) course {
 				break
 			}
 		}
-		t := s.readTop(tr, l, g.u, g.lagS, c.baseY, topEnd, last)
+		r := ramp{fromU: g.u, fromY: g.baseY, cleanU: g.clean(tr.spacing), lagS: g.lagS}
+		pieces := s.readRise(&c, r, l, &g, topEnd, last, i == final, o)
+		c.ramps = append(c.ramps, pieces...)
+		fromU = pieces[len(pieces)-1].toU
+	}
+	return c
+}
+
+// readRise reads one leg from its begin to its break-off and cuts it at power steps. A power step makes
+// the search for the break-off start anew behind it.
+func (s *reader) readRise(c *course, r ramp, l leg, g *begin, topEnd, last int, final bool, o Options) []ramp {
+	tr := c.tr
+	pieces := s.pieces[:0]
+	for range maxRamps {
+		t := s.readTop(tr, l, r.fromU, g.lagS, c.baseY, topEnd, last)
 		holdY := math.Inf(1)
 		if tr.binT[t.end]-t.kinkU >= o.MinHoldS && t.kinked {
 			holdY = s.holdLevel(tr, t.kinkU, tr.binT[t.end])
 		}
-		u, y, slope, unsure := s.breakOff(tr, g.u, g.clean(tr.spacing), t.kinkU, tr.binT[t.right], holdY)
-		r := ramp{fromU: g.u, fromY: g.baseY, cleanU: g.clean(tr.spacing), toU: u, toY: y, slopeEnd: slope}
-		if i == final {
-			c.finish(s, &r, &t, &g, unsure, o)
-		} else {
-			r.safeU = safe(tr, r.fromU, u, y-r.fromY, slope, unsure)
+		u, y, slope, unsure := s.breakOff(tr, r.fromU, r.cleanU, t.kinkU, tr.binT[t.right], holdY)
+		r.toU, r.toY, r.slopeEnd = u, y, slope
+		r.safeU = safe(tr, r.fromU, u, y-c.baseY, slope, unsure, g.lagS)
+		if final {
+			c.finish(s, &r, &t, unsure, o)
 		}
-		c.ramps = append(c.ramps, r)
-		fromU = u
+		cut := s.splitAtPowerSteps(tr, r)
+		if len(cut) == 1 {
+			pieces = append(pieces, r)
+			break
+		}
+		pieces = append(pieces, cut[:len(cut)-1]...)
+		r = cut[len(cut)-1]
 	}
-	c.ramps = s.splitAtPowerSteps(tr, c.ramps)
-	return c
+	s.pieces = pieces
+	markPlateaus(pieces)
+	return pieces
 }
 
 // finish settles how the last ramp ends, the hold after it and the end of heating.
-func (c *course) finish(s *reader, r *ramp, t *top, g *begin, unsure float64, o Options) {
+func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	tr := c.tr
+	c.rising, c.hold, c.lost = false, false, false
 	lastU := tr.t[len(tr.t)-1]
 	if !t.left && !s.steadies(tr, t, r.slopeEnd) {
 		c.rising = true
@@ -398,12 +445,14 @@ func (c *course) finish(s *reader, r *ramp, t *top, g *begin, unsure float64, o 
 		c.end = mark{evidence: "the record ends before the end of heating"}
 		return
 	}
-	r.safeU = safe(tr, r.fromU, r.toU, r.toY-r.fromY, r.slopeEnd, unsure)
 	c.topY = r.toY
 	c.rampEnd = mark{u: r.toU, known: true, evidence: fmt.Sprintf("the rise of %.2g K/min breaks off at %.1f °C", 60*r.slopeEnd, r.toY)}
-	endU := tr.binT[t.end]
-	c.hold = endU-r.toU >= o.MinHoldS
+	end := max(tr.knee(min(tr.binAt(r.toU), t.away), t.away, 0), t.end0)
+	endU := tr.binT[end]
+	c.hold = endU-r.toU >= o.MinHoldS && c.isLevel(r, end, t.away)
 	switch {
+	case !t.left && r.toY-tr.meanAbout(len(tr.binY)-1) > max(1, 0.015*(r.toY-c.baseY), tr.tolK(4)):
+		c.end = c.rampEnd
 	case !t.left:
 		c.end = mark{evidence: fmt.Sprintf("the record ends at %.1f °C without a fall", tr.y[len(tr.y)-1])}
 		c.hold = lastU-r.toU >= o.MinHoldS
@@ -411,6 +460,12 @@ func (c *course) finish(s *reader, r *ramp, t *top, g *begin, unsure float64, o 
 		s.dateEnd(tr, c, endU, tr.binT[t.away])
 	default:
 		c.end = c.rampEnd
+	}
+	for _, l := range tr.losses {
+		if l.afterEnd && c.end.known && !c.hold && math.Abs(l.fromU-c.end.u) < max(15, 3*tr.spacing) {
+			c.lost = true
+			c.end = mark{evidence: fmt.Sprintf("at the end of the rise the trace falls faster than the ring can cool, from %.0f °C: what the ring did then is not shown", l.fromY)}
+		}
 	}
 	if c.end.known {
 		a := tr.at(c.end.u)
@@ -420,6 +475,30 @@ func (c *course) finish(s *reader, r *ramp, t *top, g *begin, unsure float64, o 
 			c.fallRate = max(0, -p.slope(p.t0))
 		}
 	}
+}
+
+// isLevel says whether the trace holds between the ramp's end and bin end: it ends there near the level of
+// the ramp's end, and falls far faster from there on than it fell before.
+func (c *course) isLevel(r *ramp, end, away int) bool {
+	tr := c.tr
+	y := tr.meanAbout(end)
+	fall := r.toY - y
+	if fall > max(2, 0.05*(r.toY-c.baseY), tr.tolK(4)) {
+		return false
+	}
+	before := max(0, fall) / (tr.binT[end] - r.toU)
+	after := (y - tr.binY[away]) / max(tr.binT[away]-tr.binT[end], 1e-9)
+	return before < 0.35*after
+}
+
+// meanAbout is the mean of bin b and its neighbours.
+func (tr *trace) meanAbout(b int) float64 {
+	sum, n := 0.0, 0.0
+	for k := max(0, b-1); k <= b+1 && k < len(tr.binY); k++ {
+		sum += tr.binY[k]
+		n++
+	}
+	return sum / n
 }
 
 // dateEnd dates the departure from the hold near endU.
@@ -439,6 +518,11 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 		scatter += v * v
 	}
 	scatter = max(tr.noiseK, math.Sqrt(scatter/float64(b-a)))
+	if scatter > 2.5*tr.noiseK+0.3*tr.stepK {
+		u := s.lastCrest(tr, c.rampEnd.u, endU, awayU)
+		c.end = mark{u: u, known: true, evidence: fmt.Sprintf("the control lets the trace swing about %.1f °C; after its last crest it falls away", p.at(endU))}
+		return
+	}
 	level := max(6*scatter/math.Sqrt(few), 2*tr.stepK)
 	n := b - a + clears(r[b-a:], level, -1)
 	n = min(n+1, len(r))
@@ -448,4 +532,21 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 		u = tr.t[a+k.at]
 	}
 	c.end = mark{u: u, known: true, evidence: fmt.Sprintf("the hold at %.1f °C ends and the trace falls", p.at(u))}
+}
+
+// lastCrest is the time of the last crest of a swinging hold: the highest bin between the last rise
+// through the hold's middle level and the last fall through it.
+func (s *reader) lastCrest(tr *trace, fromU, endU, awayU float64) float64 {
+	level := s.holdLevel(tr, fromU, endU)
+	b := min(tr.binAt(awayU), len(tr.binT)-1)
+	for b > 0 && tr.binT[b] > fromU && tr.binY[b] < level {
+		b--
+	}
+	crest := b
+	for ; b > 0 && tr.binT[b] > fromU && tr.binY[b] >= level; b-- {
+		if tr.binY[b] > tr.binY[crest] {
+			crest = b
+		}
+	}
+	return tr.binT[crest]
 }

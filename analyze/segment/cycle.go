@@ -2,6 +2,7 @@ package segment
 
 import (
 	"fmt"
+	"math"
 
 	"ringheat/analyze/series"
 )
@@ -16,6 +17,17 @@ func (s *Segmenter) moment(m mark) Moment {
 // cycle turns a course into its result.
 func (s *Segmenter) cycle(p *plan, o Options) Cycle {
 	c := &p.course
+	var other *begin
+	if p.otherLeg != nil {
+		g := s.read.readBegin(p.other, *p.otherLeg, p.fromU)
+		other = &g
+		// The inner ring shows the onset better than the outer one, where its probe was there by then.
+		if p.other.ring == "inner" && g.before > 0 && p.other.there(c.onset.u-5*c.tr.spacing, c.ramps[0].cleanU, s.clock.gapS) && g.u < c.ramps[0].cleanU && math.Abs(g.u-c.onset.u) < 0.3*(c.ramps[0].toU-c.ramps[0].fromU) {
+			c.onset = mark{u: g.u, known: true, evidence: fmt.Sprintf("the inner trace leaves %.1f °C, where it stood before, and goes on to rise", g.baseY)}
+			c.ramps[0].fromU = g.u
+			c.atStart = false
+		}
+	}
 	if c.atStart && s.coldAtStart(p, o) {
 		c.onset.known = true
 		c.onset.evidence = fmt.Sprintf("the trace rises from the first row on, at %.1f °C", c.baseY)
@@ -27,8 +39,13 @@ func (s *Segmenter) cycle(p *plan, o Options) Cycle {
 		End:     s.moment(c.end),
 	}
 	s.phases(&cy, p, o)
-	s.windows(&cy, p)
+	s.windows(&cy, p, other)
 	return cy
+}
+
+// there says whether a probe was on its ring and gave readings all through a stretch.
+func (tr *trace) there(fromU, toU, gapS float64) bool {
+	return !overlaps(tr.losses, fromU, toU) && tr.coverage(fromU, toU, max(gapS, gapFactor*tr.spacing)) > 0.9
 }
 
 // coldAtStart says whether a rise that begins with the record begins at the level of its surroundings.
@@ -96,7 +113,7 @@ func (s *Segmenter) phases(cy *Cycle, p *plan, o Options) {
 			prev := c.ramps[i-1]
 			if r.fromU-prev.toU > 2*c.tr.spacing {
 				kind := Interruption
-				if y := s.read.holdLevel(c.tr, prev.toU, r.fromU); r.fromU-prev.toU >= o.MinHoldS && prev.toY-y < max(0.04*(prev.toY-c.baseY), c.tr.tolK(3)) {
+				if r.fromU-prev.toU >= o.MinHoldS && s.read.held(c, prev.toU, prev.toY, r.fromU) {
 					kind = Hold
 				}
 				add(kind, row(r.fromU))
@@ -118,13 +135,26 @@ func (s *Segmenter) phases(cy *Cycle, p *plan, o Options) {
 			add(Hold, row(c.end.u))
 		}
 		add(Cooling, cy.Rows.End)
-	case !c.rising:
+	case !c.rising && !c.lost:
 		add(Hold, cy.Rows.End)
 	}
 }
 
+// held says whether the trace, between two rises, stands at the level that the first one reached.
+func (s *reader) held(c *course, fromU, level, toU float64) bool {
+	a, b := c.tr.binAt(toU-(toU-fromU)/3), c.tr.binAt(toU)
+	if b <= a {
+		return false
+	}
+	sum := 0.0
+	for _, y := range c.tr.binY[a:b] {
+		sum += y
+	}
+	return math.Abs(sum/float64(b-a)-level) < max(0.5, 0.01*(level-c.baseY), c.tr.tolK(4))
+}
+
 // windows chooses the stretch whose rise is fitted: the ramp with the largest rise.
-func (s *Segmenter) windows(cy *Cycle, p *plan) {
+func (s *Segmenter) windows(cy *Cycle, p *plan, other *begin) {
 	c := &p.course
 	main := &c.ramps[0]
 	for i := range c.ramps {
@@ -140,22 +170,25 @@ func (s *Segmenter) windows(cy *Cycle, p *plan) {
 	}
 	w := s.uncut(Window{s.clock.rowAt(fromU) + 1, s.clock.rowAt(toU) + 1})
 	otherFrom := fromU
-	if p.otherLeg != nil && main == &c.ramps[0] {
-		g := s.read.readBegin(p.other, *p.otherLeg, p.fromU)
-		otherFrom = max(fromU, min(g.clean(p.other.spacing), fromU+0.3*(toU-fromU)))
+	if other != nil && main == &c.ramps[0] {
+		otherFrom = max(fromU, min(other.clean(p.other.spacing), fromU+0.3*(toU-fromU)))
 	}
+	otherTo := toU
 	if p.other != nil {
 		for _, l := range p.other.losses {
 			switch {
 			case l.afterEnd || l.fromU > toU || l.toU < otherFrom:
-			case l.back && l.toU < 0.5*(otherFrom+toU):
+			case l.back && otherTo-l.toU > l.fromU-otherFrom:
 				otherFrom = l.toU + 2*probeSpanS
 			default:
-				toU = min(toU, l.fromU-2*p.other.spacing)
+				otherTo = min(otherTo, l.fromU-2*p.other.spacing)
 			}
 		}
 	}
-	w2 := s.uncut(Window{s.clock.rowAt(otherFrom) + 1, s.clock.rowAt(toU) + 1})
+	w2 := s.uncut(Window{s.clock.rowAt(otherFrom) + 1, s.clock.rowAt(otherTo) + 1})
+	if w2.Len() < 4 {
+		w2 = Window{}
+	}
 	if p.other == nil || len(p.other.t) == 0 {
 		w2 = Window{}
 	}

@@ -38,6 +38,9 @@ func (o Options) withDefaults() Options {
 	if o.MinHoldS <= 0 {
 		o.MinHoldS = 20
 	}
+	if o.HeldC <= 0 {
+		o.HeldC = 45
+	}
 	if o.SpikeSigma <= 0 {
 		o.SpikeSigma = 7
 	}

@@ -16,7 +16,7 @@ func (w *warming) span(tr *trace) (fromU, toU float64) {
 	return tr.binT[w.legs[0].low], tr.binT[w.topEnd]
 }
 
-// readingsIn is the share of a stretch that a trace covers with readings no further apart than a gap.
+// coverage is the share of a stretch that a trace covers with readings no further apart than a gap.
 func (tr *trace) coverage(fromU, toU, gapS float64) float64 {
 	if toU <= fromU {
 		return 1
@@ -89,7 +89,8 @@ func (s *Segmenter) pair(in, out *trace) {
 			ow := out.warmings[best]
 			b0, b1 := ow.span(out)
 			lo, hi := min(a0, b0), max(a1, b1)
-			if in.coverage(lo, hi, gap) < 0.9*out.coverage(lo, hi, gap) {
+			late := hi - 0.2*(hi-lo)
+			if in.coverage(lo, hi, gap) < 0.9*out.coverage(lo, hi, gap) || in.coverage(late, hi, gap) < 0.6*out.coverage(late, hi, gap) {
 				p.tr, p.other, p.w, ow = out, in, ow, w
 			}
 			l := ow.legs[0]
@@ -107,7 +108,6 @@ func (s *Segmenter) pair(in, out *trace) {
 		}
 		// Only the outer ring shows it: believed if the inner probe was not there, or stood still.
 		b0, b1 := w.span(out)
-		lo, hi := b1, b0
 		if in.coverage(b0, b1, gap) >= 0.5 {
 			y0, y1 := 1e9, -1e9
 			for k := in.binAt(b0); k < len(in.binT) && in.binT[k] <= b1; k++ {
@@ -117,7 +117,6 @@ func (s *Segmenter) pair(in, out *trace) {
 				continue
 			}
 		}
-		_, _ = lo, hi
 		p := plan{tr: out, other: in, w: w}
 		at := len(s.plans)
 		for at > 0 {

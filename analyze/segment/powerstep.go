@@ -10,10 +10,11 @@ const powerStepMargin = 0.1
 
 const maxRamps = 12
 
-// splitAtPowerSteps cuts ramps at sharp changes of slope.
-func (s *reader) splitAtPowerSteps(tr *trace, ramps []ramp) []ramp {
-	for i := 0; i < len(ramps) && len(ramps) < maxRamps; {
-		r := ramps[i]
+// splitAtPowerSteps cuts a ramp at sharp changes of slope.
+func (s *reader) splitAtPowerSteps(tr *trace, r ramp) []ramp {
+	cut := append(s.cut[:0], r)
+	for i := 0; i < len(cut) && len(cut) < maxRamps; {
+		r := cut[i]
 		u, ok := s.powerStep(tr, r.cleanU, r.safeU)
 		if !ok {
 			i++
@@ -23,21 +24,23 @@ func (s *reader) splitAtPowerSteps(tr *trace, ramps []ramp) []ramp {
 		dated, y, slope, unsure := s.breakOff(tr, r.fromU, r.cleanU, u, u+0.3*(r.safeU-u), math.Inf(1))
 		first, second := r, r
 		first.toU, first.toY, first.slopeEnd = dated, y, slope
-		first.safeU = dated - max(3*tr.spacing, min(unsure, 0.05*(dated-r.fromU)), 0.01*(dated-r.fromU))
+		first.safeU = dated - max(3*tr.spacing, min(unsure, 0.05*(dated-r.fromU)), 0.015*(dated-r.fromU)) - 0.5*r.lagS
 		second.fromU, second.fromY = dated, y
-		second.cleanU = u + max(4*tr.spacing, 1.5*(u-dated), min(4.5*(r.cleanU-r.fromU)/5.5, 0.15*(r.toU-u)))
-		ramps = append(ramps, ramp{})
-		copy(ramps[i+1:], ramps[i:])
-		ramps[i], ramps[i+1] = first, second
+		second.cleanU = u + max(4*tr.spacing, 1.5*(u-dated), min(0.8*(r.cleanU-r.fromU), 0.15*(r.toU-u)))
+		cut = append(cut, ramp{})
+		copy(cut[i+1:], cut[i:])
+		cut[i], cut[i+1] = first, second
 	}
-	// A piece that hardly rises between two that do is a plateau.
-	for i := 1; i+1 < len(ramps); i++ {
-		mean := func(r ramp) float64 { return (r.toY - r.fromY) / max(r.toU-r.fromU, 1e-9) }
-		if mean(ramps[i]) < 0.15*min(mean(ramps[i-1]), mean(ramps[i+1])) {
-			ramps[i].hold = true
-		}
+	s.cut = cut
+	return cut
+}
+
+// markPlateaus marks pieces that hardly rise, between two that do.
+func markPlateaus(r []ramp) {
+	mean := func(r ramp) float64 { return (r.toY - r.fromY) / max(r.toU-r.fromU, 1e-9) }
+	for i := 1; i+1 < len(r); i++ {
+		r[i].hold = mean(r[i]) < 0.15*min(mean(r[i-1]), mean(r[i+1]))
 	}
-	return ramps
 }
 
 // powerStep looks for the sharpest change of slope between two times.
@@ -66,15 +69,27 @@ func (s *reader) powerStep(tr *trace, fromU, toU float64) (float64, bool) {
 	}
 	s.h.start(s.t, s.y)
 	margin := max(4, int(powerStepMargin*float64(n)))
-	k, gain := s.h.best(margin, n-margin, 0)
-	if k < 0 || gain < 40*noise*noise {
-		return 0, false
+	for range 4 {
+		k, gain := s.h.best(margin, n-margin, 0)
+		if k < 0 || gain < 40*noise*noise {
+			return 0, false
+		}
+		if s.sharp(k, noise) {
+			return s.t[k], true
+		}
+		// Bent there, but no kink: allow for the bend and look further.
+		s.h.add(k)
 	}
-	// Is it a kink, or a bend that any smooth curve has? Four slopes in a row tell: across a kink the
-	// slope changes far more than next to it.
+	return 0, false
+}
+
+// sharp says whether the pooled trace has a kink at point k, or only a bend that any smooth curve has.
+// Four slopes in a row tell: across a kink the slope changes far more than next to it.
+func (s *reader) sharp(k int, noise float64) bool {
+	n := len(s.t)
 	w := max(3, min(int(0.09*float64(n)), (min(k, n-1-k)-1)/2))
 	if k-1-2*w < 0 || k+1+2*w >= n {
-		return 0, false
+		return false
 	}
 	slope := func(i, j int) float64 {
 		p := fitPolynomial(s.t[i:j+1], s.y[i:j+1], 1)
@@ -86,8 +101,5 @@ func (s *reader) powerStep(tr *trace, fromU, toU float64) (float64, bool) {
 	bend := 0.5 * ((s2 - s1) + (s4 - s3)) * float64(w+2) / float64(w)
 	dt := (s.t[n-1] - s.t[0]) / float64(n-1)
 	se := noise / (dt * math.Sqrt(float64(w*(w+1)*(w+2))/12))
-	if math.Abs(jump-bend) < 5*se*math.Sqrt(3) || math.Abs(jump-bend) < powerStepShare*max(s2, s3) {
-		return 0, false
-	}
-	return s.t[k], true
+	return math.Abs(jump-bend) > 5*se*math.Sqrt(3) && math.Abs(jump-bend) > powerStepShare*max(s2, s3)
 }

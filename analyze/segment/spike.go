@@ -10,6 +10,7 @@ const (
 	spikePass  = 3   // marking is repeated with the noise of the unmarked samples at most so often
 	nearFactor = 3.0 // a straight line through 3 readings explains a reading within 3 of its sd
 	farFactor  = 5.0 // one through 8 readings within 5
+	spikePace  = 1.5 // a spike moves faster than this many times the steepest sustained slope
 	stepFactor = 2.5 // display steps that a spike stands out at least: 3 whole ones
 )
 
@@ -74,6 +75,7 @@ type spikeFinder struct {
 	gapS        float64
 	sigma       float64
 	floorK      float64
+	paceK       float64 // K/s that the part was seen to change
 }
 
 // neighbours collects up to reach unmarked readings on both sides of readings [i, j].
@@ -103,7 +105,9 @@ func (f *spikeFinder) out(i, j int) bool {
 	}
 	noise := tr.localNoise(i)
 	floor := stepFactor * tr.stepK
-	least := max(f.sigma*noise, f.floorK, floor)
+	// What the part was seen to do in that time, it may have done here as well.
+	pace := spikePace * f.paceK * min(tr.t[i]-f.left.t[0], f.right.t[0]-tr.t[j])
+	least := max(f.sigma*noise, f.floorK, floor, pace)
 	lt, ly := f.left.level()
 	rt, ry := f.right.level()
 	slope := 0.0
@@ -143,6 +147,7 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 	}
 	f.marked = f.marked[:n]
 	clear(f.marked)
+	f.paceK = tr.sustained()
 	count := 0
 	for b := 0; b < n; b += noiseBlock {
 		// A spike of size A bends the trace by A, a pair by A/2 at each of its two ends.
@@ -157,6 +162,10 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 				count++
 			case !f.marked[i+1] && i+2 < n && f.out(i, i+1):
 				f.marked[i], f.marked[i+1] = true, true
+				count += 2
+			case i > 1 && !f.marked[i-1] && f.out(i-1, i):
+				// Two readings in line with the one before bend the trace only here.
+				f.marked[i-1], f.marked[i] = true, true
 				count += 2
 			}
 		}

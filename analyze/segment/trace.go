@@ -22,6 +22,7 @@ type trace struct {
 	binT, binY []float64 // means of consecutive readings
 	binFirst   []int32   // index of each bin's first reading; one more at the end
 	binNoiseK  float64   // standard deviation of a bin mean, K
+	binS       float64   // usual time that a bin covers, s
 
 	turns    []turn
 	legs     []leg
@@ -97,6 +98,26 @@ func (tr *trace) measureNoise(scratch []float64) []float64 {
 	return scratch
 }
 
+// sustained is the steepest slope that three steps in a row keep up, K/s: what the part is seen to do. One
+// or two readings that are out can't make three steps in one direction.
+func (tr *trace) sustained() float64 {
+	best := 0.0
+	var d1, d2 float64
+	for i := 1; i < len(tr.y); i++ {
+		d := 0.0
+		if dt := tr.t[i] - tr.t[i-1]; dt > 0 {
+			d = (tr.y[i] - tr.y[i-1]) / dt
+		}
+		if m := min(d, d1, d2); m > best {
+			best = m
+		} else if m := max(d, d1, d2); -m > best {
+			best = -m
+		}
+		d1, d2 = d, d1
+	}
+	return best
+}
+
 // localNoise is the noise about reading i, K: its block's or the whole trace's, whichever is larger.
 func (tr *trace) localNoise(i int) float64 {
 	return max(tr.noiseK, tr.blockK[min(i/noiseBlock, len(tr.blockK)-1)])
@@ -122,6 +143,7 @@ func (tr *trace) bin(size int, gapS float64) {
 	}
 	tr.binFirst = append(tr.binFirst, int32(n))
 	m := float64(size)
+	tr.binS = m * tr.spacing
 	r := rounding * tr.stepK
 	if tr.whiteK >= 0.3*tr.stepK {
 		r /= math.Sqrt(m) // noise over 0.3 step makes rounding errors independent
