@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"sync"
 	"testing"
 
 	"ringheat/sampledata"
@@ -26,13 +27,11 @@ const seriesOf = "01-heron-drive-end.csv"
 func TestDemoFiles(t *testing.T) {
 	want := map[string][]byte{}
 	var rows []sampledata.TruthRow
-	for _, e := range plant() {
-		made := Make(&e.log)
-		want["logs/"+e.log.Name] = made.Bytes
-		cycles := truthOf(t, &e, made)
-		rows = append(rows, cycles...)
+	for _, e := range plantMade() {
+		want["logs/"+e.log.Name] = e.Bytes
+		rows = append(rows, truthOf(t, &e)...)
 		if e.log.Name == seriesOf {
-			want["truth-series.csv"] = series(made.Trace)
+			want["truth-series.csv"] = series(e.Trace)
 		}
 	}
 	var b bytes.Buffer
@@ -74,10 +73,25 @@ func TestDemoFiles(t *testing.T) {
 	}
 }
 
+// made is one entry of the plant's list with the log made from it.
+type made struct {
+	entry
+	*Made
+}
+
+// plantMade makes every log of the plant once for all tests.
+var plantMade = sync.OnceValue(func() []made {
+	var all []made
+	for _, e := range plant() {
+		all = append(all, made{e, Make(&e.log)})
+	}
+	return all
+})
+
 // truthOf gives a log's truth with the expectations of the plant's list.
-func truthOf(t *testing.T, e *entry, made *Made) []sampledata.TruthRow {
+func truthOf(t *testing.T, e *made) []sampledata.TruthRow {
 	t.Helper()
-	cycles := Cycles(&e.log, made, e.asked)
+	cycles := Cycles(&e.log, e.Made, e.asked)
 	if len(cycles) != len(e.expect) {
 		t.Fatalf("%s: %d cycles made, %d expected", e.log.Name, len(cycles), len(e.expect))
 	}

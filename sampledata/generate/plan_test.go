@@ -13,8 +13,8 @@ import (
 // deviations of noise, and whatever is to stay unproven must have a reason that one can name.
 func TestExpectationsFollowFromTruth(t *testing.T) {
 	verdicts := map[string]int{}
-	for _, e := range plant() {
-		for _, c := range truthOf(t, &e, Make(&e.log)) {
+	for _, e := range plantMade() {
+		for _, c := range truthOf(t, &e) {
 			guard := c.ProbeToleranceK + c.DisplayStepK/2 + 3*max(c.NoiseInnerK, c.NoiseOuterK.Value)
 			top := c.PeakShownInnerC
 			if c.PeakShownOuterC.Known {
@@ -89,8 +89,8 @@ func TestExpectationsFollowFromTruth(t *testing.T) {
 
 func TestMostRisesAreNotFirstOrder(t *testing.T) {
 	bent, all := 0, 0
-	for _, e := range plant() {
-		for _, c := range truthOf(t, &e, Make(&e.log)) {
+	for _, e := range plantMade() {
+		for _, c := range truthOf(t, &e) {
 			all++
 			if c.Rise == "not-first-order" {
 				bent++
@@ -110,9 +110,8 @@ func TestSmall(t *testing.T) {
 	total := 0
 	names := map[string]bool{}
 	seeds := map[uint64]bool{}
-	for _, e := range plant() {
-		m := Make(&e.log)
-		total += len(m.Bytes)
+	for _, e := range plantMade() {
+		total += len(e.Bytes)
 		if names[e.log.Name] || seeds[e.log.Seed] {
 			t.Errorf("%s: name or seed is used twice", e.log.Name)
 		}
