@@ -71,7 +71,7 @@ func Integrate(s *Session) *Trace {
 			if h.LagS == 0 {
 				y[2] = want
 			}
-			f := func(v *state) (d state) {
+			y = rungeKutta(y, func(v state) (d state) {
 				if body != nil {
 					d[0], d[1] = body.rates(v[0], v[1], air(local), v[2])
 				}
@@ -83,8 +83,7 @@ func Integrate(s *Session) *Trace {
 					d[4] = (v[1] - v[4]) / s.Outer.LagS
 				}
 				return d
-			}
-			rungeKutta(&y, f)
+			})
 		}
 		atS += st.LengthS
 	}
@@ -102,13 +101,13 @@ func (tr *Trace) record(s *Session, st *Stage, y *state, air float64) {
 }
 
 // rungeKutta advances y by StepS with the classical fourth-order rule.
-func rungeKutta(y *state, f func(*state) state) {
-	add := func(d state, w float64) *state {
-		v := *y
+func rungeKutta(y state, f func(state) state) state {
+	add := func(d state, w float64) state {
+		v := y
 		for i := range v {
 			v[i] += w * d[i]
 		}
-		return &v
+		return v
 	}
 	k1 := f(y)
 	k2 := f(add(k1, StepS/2))
@@ -117,4 +116,5 @@ func rungeKutta(y *state, f func(*state) state) {
 	for i := range y {
 		y[i] += StepS / 6 * (k1[i] + 2*k2[i] + 2*k3[i] + k4[i])
 	}
+	return y
 }

@@ -16,12 +16,12 @@ func Misfit(rise []float64) float64 {
 		return 0
 	}
 	best, bestK := math.Inf(1), 0.0
-	for k := -8.0; k <= 20; k += 0.05 { // curvature over the whole rise
+	for k := -8.0; k <= 20; k += 0.2 { // curvature over the whole rise
 		if rss, _ := nearest(y, k); rss < best {
 			best, bestK = rss, k
 		}
 	}
-	lo, hi := bestK-0.05, bestK+0.05
+	lo, hi := bestK-0.2, bestK+0.2
 	for range 60 {
 		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
 		ra, _ := nearest(y, a)
@@ -48,8 +48,10 @@ func nearest(y []float64, k float64) (rss, worst float64) {
 		return -math.Expm1(-k*x) / k
 	}
 	var sg, sgg, sy, sgy float64
+	gs := make([]float64, len(y))
 	for i, v := range y {
 		g := basis(i)
+		gs[i] = g
 		sg += g
 		sgg += g * g
 		sy += v
@@ -58,7 +60,7 @@ func nearest(y []float64, k float64) (rss, worst float64) {
 	slope := (n*sgy - sg*sy) / (n*sgg - sg*sg)
 	level := (sy - slope*sg) / n
 	for i, v := range y {
-		r := v - level - slope*basis(i)
+		r := v - level - slope*gs[i]
 		rss += r * r
 		worst = max(worst, math.Abs(r))
 	}
