@@ -148,7 +148,7 @@ func runSheet() []byte {
 func partsList() []byte {
 	return list([][]string{
 		{"part", "description", "kind", "bore_mm", "outside_diameter_mm", "width_mm", "mass_kg", "ring_class", "interference_um", "ease_um", "need_temp_c", "max_temp_c", "max_ring_diff_k"},
-		{"QM-118", "seal sleeve of the fan Juniper", "sleeve", "70", "104", "130", "4.1", "general", "15", "40", "86", "120", ""},
+		{"QM-118", "seal sleeve of the fan Lapwing", "sleeve", "70", "104", "130", "4.1", "general", "15", "40", "86", "120", ""},
 		{"QM-208", "roll and fan bearing", "bearing", "80", "140", "26", "1.6", "sn", "36", "18", "77", "120", "35"},
 		{"QM-310", "spindle bearing", "bearing", "100", "180", "34", "3.5", "sn", "55", "27.5", "89", "120", "35"},
 		{"QM-415", "press roll bearing", "bearing", "150", "270", "73", "17.5", "sn", "93", "46.5", "98", "120", "35"},

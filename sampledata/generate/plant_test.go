@@ -127,7 +127,7 @@ func plant() []entry {
 		{
 			part: "QM-208", support: "hot plate", note: "laid on the plate by its outer ring", riseWhy: coupled,
 			asked: bearing(120, 35, 77, 1.5),
-			log: Log{Name: "03-juniper-fan-end.csv", Seed: 9003, IntervalS: 2, Start: day(2, 11, 10, 3, 0),
+			log: Log{Name: "03-lapwing-fan-end.csv", Seed: 9003, IntervalS: 2, Start: day(2, 11, 10, 3, 0),
 				Session: Session{AirC: 19.2,
 					Inner: Probe{LagS: 5, OffsetK: 0.2, NoiseK: 0.15}, Outer: Probe{LagS: 4, OffsetK: 0.3, NoiseK: 0.15},
 					Stages: []Stage{on(withOuterShare(qm208(), 0.86), 19.2, 60, 1500, timed(155, 11))}},
@@ -231,7 +231,7 @@ func plant() []entry {
 		{
 			part: "QM-310", support: "B40", note: "probes not labelled", riseWhy: coupled,
 			asked: bearing(120, 35, 89, 1.5),
-			log: Log{Name: "12-juniper-motor-end.csv", Seed: 9012, IntervalS: 2, Start: day(4, 16, 9, 0, 0),
+			log: Log{Name: "12-lapwing-motor-end.csv", Seed: 9012, IntervalS: 2, Start: day(4, 16, 9, 0, 0),
 				Session: Session{AirC: 20.1,
 					Inner: Probe{LagS: 4, OffsetK: 0.3, NoiseK: 0.12}, Outer: Probe{LagS: 5, OffsetK: 0.1, NoiseK: 0.12},
 					Stages: []Stage{on(qm310(), 20.1, 34, 1000, timed(380, 6))}},
@@ -285,7 +285,7 @@ func plant() []entry {
 		{
 			part: "QM-118", support: "B40", note: "short excursion allowed by the drawing", riseWhy: "one body, constant power and specific heat, fast heater; only the probe lags",
 			asked: Asked{Kind: "sleeve", MaxTempC: 120, NeedTempC: sampledata.Some(86), OverTimeAllowedS: 300, ProbeToleranceK: 1.5},
-			log: Log{Name: "17-juniper-seal-sleeve.csv", Seed: 9017, IntervalS: 1, Start: day(5, 20, 11, 11, 11),
+			log: Log{Name: "17-lapwing-seal-sleeve.csv", Seed: 9017, IntervalS: 1, Start: day(5, 20, 11, 11, 11),
 				Session: Session{AirC: 22.4, Inner: Probe{LagS: 2.5, OffsetK: 0.2, NoiseK: 0.08},
 					Stages: []Stage{onBarePower(qm118(), 22.4, 30, 1200, timed(342, 11))}},
 				Dialect: Dialect{Delimiter: ",", Clock: Seconds, Decimals: 1, Columns: []Column{
