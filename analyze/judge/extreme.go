@@ -38,21 +38,26 @@ func (sc *scene) findCorners() {
 // curve to count as seen for itself. The highest of 10,000 readings stands 4 above by chance.
 const tellingSD = 5
 
-// largest reads the largest value of a trace. A reading that is no spike and stands out from the local
+// largest reads the largest value of a trace with so many samples that are not missing. A reading that is no spike and stands out from the local
 // curve by more than noise and display can explain is a real peak, such as the one sample at
 // switch-off: then raised is that reading, else the curve's value.
-func (sc *scene) largest(values []float64, stepK float64) (raised, local curve.Extreme) {
-	w := sc.w
-	w.denseT, w.denseY = w.denseT[:0], w.denseY[:0]
-	for i, v := range values {
-		if !series.IsMissing(v) {
-			w.denseT, w.denseY = append(w.denseT, sc.axis[i]), append(w.denseY, v)
-		}
-	}
-	if len(w.denseY) == 0 {
+func (sc *scene) largest(values []float64, valid int, stepK float64) (raised, local curve.Extreme) {
+	if valid == 0 {
 		return curve.Extreme{}, curve.Extreme{}
 	}
-	local = sc.c.Local.Largest(w.denseT, w.denseY, curve.ExtremeOptions{StepK: stepK, CornersS: w.corners})
+	w, at := sc.w, sc.axis
+	if valid < len(values) {
+		w.denseT, w.denseY = grow(w.denseT, valid), grow(w.denseY, valid)
+		n := 0
+		for i, v := range values {
+			if !series.IsMissing(v) {
+				w.denseT[n], w.denseY[n] = at[i], v
+				n++
+			}
+		}
+		at, values = w.denseT, w.denseY
+	}
+	local = sc.c.Local.Largest(at, values, curve.ExtremeOptions{StepK: stepK, CornersS: w.corners})
 	if !(local.StdErr >= 0) || math.IsInf(local.StdErr, 0) {
 		local.StdErr = local.NoiseSD
 	}

@@ -242,20 +242,21 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	return w
 }
 
-// lineAt fits a straight line through the samples about a time and reads it there, with its standard
-// error: a few samples on both sides, no more than a minute, so that the bend of the curve counts for
-// little. A single sample gives itself, with the noise of the trace.
+// lineAt fits a straight line through the last samples up to a time and reads it there, with its standard
+// error: a few samples, no more than a minute, so that the bend of the curve counts for little. What
+// comes after the time of mounting is left out, because there the shaft cools the bore. Fewer than three
+// samples give the nearest, with the noise of the trace.
 func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
-	reach := math.Min(math.Max(8*t.everyS, 10), math.Max(60, 2*t.everyS))
+	reach := math.Min(math.Max(15*t.everyS, 15), math.Max(60, 3*t.everyS))
 	var st, sy, stt, sty, syy float64
 	near, nearest := math.Inf(1), 0.0
 	for i, at := range sc.timeS {
 		dt := at - atS
-		if math.Abs(dt) > reach || series.IsMissing(t.c[i]) {
+		if dt > 0 || dt < -reach || series.IsMissing(t.c[i]) {
 			continue
 		}
 		// A switch-off in between would bend the line: only its own side counts.
-		if (at-sc.heatEndS)*(atS-sc.heatEndS) < 0 {
+		if at < sc.heatEndS && atS > sc.heatEndS {
 			continue
 		}
 		v := t.c[i]
@@ -265,11 +266,12 @@ func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
 			near, nearest = math.Abs(dt), v
 		}
 	}
+	if n == 0 {
+		// Nothing between a switch-off and the mounting: the colder of the last reading and a straight line
+		// to the next.
+		return sc.between(t, atS), math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), 1
+	}
 	if n < 3 {
-		if n == 0 {
-			// Only across a switch-off: interpolate between the readings as they are.
-			return sc.between(t, atS), t.peak.NoiseSD, 1
-		}
 		return nearest, math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), n
 	}
 	m := float64(n)
@@ -284,18 +286,15 @@ func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
 	return y, sd * math.Sqrt(1/m+st*st/(m*m)/sxx), n
 }
 
-// between interpolates between the two valid samples about a time.
+// between is the colder of the last valid sample before a time and the straight line from it to the next.
 func (sc *scene) between(t *trace, atS float64) float64 {
 	prev := t.first
 	for i := t.first; i <= t.last; i++ {
 		if series.IsMissing(t.c[i]) {
 			continue
 		}
-		if sc.timeS[i] >= atS {
-			if sc.timeS[i] == sc.timeS[prev] {
-				return t.c[i]
-			}
-			return t.c[prev] + (t.c[i]-t.c[prev])*(atS-sc.timeS[prev])/(sc.timeS[i]-sc.timeS[prev])
+		if d := sc.timeS[i] - sc.timeS[prev]; sc.timeS[i] >= atS && d > 0 {
+			return math.Min(t.c[prev], t.c[prev]+(t.c[i]-t.c[prev])*(atS-sc.timeS[prev])/d)
 		}
 		prev = i
 	}

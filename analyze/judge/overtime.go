@@ -40,7 +40,7 @@ func (sc *scene) secondsAbove(limit float64) float64 {
 		e = excursion{}
 	}
 	prev, prevC := -1, 0.0
-	for i := range sc.timeS {
+	for i, at := range sc.axis {
 		c := math.Inf(-1)
 		for k := range sc.traces {
 			if v := sc.traces[k].c[i]; v > c { // false for a missing sample
@@ -50,9 +50,8 @@ func (sc *scene) secondsAbove(limit float64) float64 {
 		if series.IsMissing(c) || math.IsInf(c, -1) {
 			continue
 		}
-		at := sc.timeS[i]
-		if prev >= 0 && at > sc.timeS[prev] {
-			from := sc.timeS[prev]
+		if prev >= 0 && at > sc.axis[prev] {
+			from := sc.axis[prev]
 			if !e.open && prevC <= limit && c > limit {
 				e = excursion{open: true, fromS: from + (at-from)*(limit-prevC)/(c-prevC), area: 0}
 				e.leave(e.fromS, limit, limit)

@@ -3,6 +3,7 @@ package judge
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"ringheat/analyze/curve"
 	"ringheat/analyze/quantity"
@@ -15,6 +16,7 @@ type pair struct {
 	inner, outer *trace
 	peak         curve.Extreme
 	sign         float64 // +1: the inner probe was hotter
+	valid        int     // rows in which both were read
 	unseen       unseen
 }
 
@@ -55,7 +57,12 @@ func (sc *scene) measurePair(p *pair) bool {
 		if n == 0 {
 			low, high = v, v
 		}
-		low, high = math.Min(low, v), math.Max(high, v)
+		if v < low {
+			low = v
+		}
+		if v > high {
+			high = v
+		}
 		n++
 	}
 	if n == 0 {
@@ -70,7 +77,8 @@ func (sc *scene) measurePair(p *pair) bool {
 			d[i] = -d[i]
 		}
 	}
-	p.peak, _ = sc.largest(d, p.inner.stepK+p.outer.stepK)
+	p.valid = n
+	p.peak, _ = sc.largest(d, n, p.inner.stepK+p.outer.stepK)
 	return p.peak.Known
 }
 
@@ -272,7 +280,7 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 		if !inDoubt && best.sign < 0 {
 			inner.sign = 1
 			sc.subtractFor(&inner)
-			inner.peak, _ = sc.largest(sc.w.diff, inner.inner.stepK+inner.outer.stepK)
+			inner.peak, _ = sc.largest(sc.w.diff, inner.valid, inner.inner.stepK+inner.outer.stepK)
 		}
 		if inner.peak.Known {
 			byClearance := sc.judgePair(&inner, *s)
@@ -280,7 +288,7 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 				byClearance.d.verdict = Unproven
 			}
 			worse := rank(byClearance.d.verdict) > rank(customary.d.verdict)
-			if worse || rank(byClearance.d.verdict) == rank(customary.d.verdict) && *s < p.diffK && inner.sign > 0 {
+			if worse || rank(byClearance.d.verdict) == rank(customary.d.verdict) && *s < p.diffK && (best.sign > 0 || inDoubt) {
 				decided, limitName = byClearance, " at which the clearance is used up"
 			}
 		}
@@ -375,16 +383,16 @@ func (sc *scene) noPairWords() string {
 
 // valuesAt gives the temperatures of a pair near the time of its largest difference, °C.
 func (sc *scene) valuesAt(p *pair) (inner, outer float64) {
-	best := math.Inf(1)
-	for i, at := range sc.axis {
-		if series.IsMissing(p.inner.c[i]) || series.IsMissing(p.outer.c[i]) {
-			continue
-		}
-		if d := math.Abs(at - p.peak.AtS); d < best {
-			best, inner, outer = d, p.inner.c[i], p.outer.c[i]
+	at := sort.SearchFloat64s(sc.axis, p.peak.AtS)
+	for reach := 0; reach < len(sc.axis); reach++ {
+		for _, i := range [2]int{at - reach, at + reach} {
+			if i >= 0 && i < len(sc.axis) && !series.IsMissing(p.inner.c[i]) && !series.IsMissing(p.outer.c[i]) {
+				return p.inner.c[i], p.outer.c[i]
+			}
 		}
 	}
-	return inner, outer
+	// Never read in one row: the probes' tolerances at their own peaks serve.
+	return p.inner.peak.Value, p.outer.peak.Value
 }
 
 // measure2 adds up what the difference of two probes leaves uncertain. The probes are taken to err

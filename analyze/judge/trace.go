@@ -217,7 +217,9 @@ func (sc *scene) fastest(t *trace) float64 {
 		if dt < stretch || series.IsMissing(t.c[i]) {
 			continue
 		}
-		rate = math.Max(rate, (t.c[i]-t.c[from])/dt)
+		if r := (t.c[i] - t.c[from]) / dt; r > rate {
+			rate = r
+		}
 		// Stretches overlap by half, so that none of the fastest is cut in two.
 		half := sc.axis[from] + stretch/2
 		for from < i && (sc.axis[from] < half || series.IsMissing(t.c[from])) {
