@@ -1,6 +1,7 @@
 package clock
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"slices"
@@ -34,6 +35,10 @@ type detector struct {
 	out  []Candidate
 	ask  []string
 	used []int // columns that belong to a clock in parts
+	st   stamp
+	// reused by every measurement
+	steps  []float64
+	joined []byte
 }
 
 // profile is what the sample shows of one column.
@@ -41,12 +46,11 @@ type profile struct {
 	says     headingSays
 	filled   int
 	numbers  int
-	stamps   int // cells that scan as a date, a time or a length of time
-	dates    int // with a date
-	times    int // with a time
-	halves   int // nothing but AM or PM
-	months   int // cells with a month's name that are no full date
-	sample   stamp
+	stamps   int   // cells that scan as a date, a time or a length of time
+	dates    int   // with a date
+	times    int   // with a time
+	halves   int   // nothing but AM or PM
+	months   int   // cells with a month's name that are no full date
 	hasTime  stamp // a stamp with a time, for its form
 	maxFirst int64 // largest first number of a two-part time
 	parts2   int   // stamps of two-part times
@@ -57,6 +61,8 @@ type profile struct {
 	lo, hi   float64
 	decimals int
 	integers int
+	decimal  byte      // decimal mark of this column
+	values   []float64 // the number in each row, NaN where there is none
 }
 
 // stampLook is how many cells of a column are looked at before it is given up as no stamp.
@@ -68,76 +74,122 @@ func (d *detector) profile() {
 		width = max(width, len(row))
 	}
 	d.cols = make([]profile, width)
+	values := make([]float64, width*len(d.t.Rows))
 	for c := range d.cols {
 		p := &d.cols[c]
+		p.says.empty = true
 		if c < len(d.t.Columns) {
 			p.says = readHeading(d.t.Columns[c].Heading, d.t.Columns[c].Unit)
-		} else {
-			p.says.empty = true
 		}
-		failed := 0
-		for _, row := range d.t.Rows {
-			if c >= len(row) {
-				continue
+		p.values, values = values[:len(d.t.Rows)], values[len(d.t.Rows):]
+		other := byte('.')
+		if d.s.Decimal == '.' {
+			other = ','
+		}
+		// A column may have a decimal mark of its own; it has if more of its cells are numbers then.
+		if failed := d.readColumn(c, d.s.Decimal); failed > 0 {
+			q := *p
+			if d.readColumn(c, other) >= failed {
+				*p = q
+				d.readColumn(c, d.s.Decimal)
 			}
-			b := trim(row[c])
-			if len(b) == 0 {
-				continue
-			}
-			p.filled++
-			n, isNumber := readDecimal(b, d.s.Decimal)
-			if isNumber {
-				p.numbers++
-				v := n.float()
-				if p.numbers == 1 {
-					p.lo, p.hi = v, v
-				}
-				p.lo, p.hi = min(p.lo, v), max(p.hi, v)
-				p.decimals = max(p.decimals, n.dec)
-				if n.dec <= 0 {
-					p.integers++
-				}
-				if !(len(b) == 8 || len(b) == 12 || len(b) == 14 || len(b) == 17) || !glued(b) {
-					continue
-				}
-			}
-			if p.stamps == 0 && failed >= stampLook {
-				continue
-			}
-			var s stamp
-			if !s.scan(b) {
+		}
+		d.readStamps(c)
+	}
+}
+
+// readColumn reads a column's cells as numbers with the given decimal mark. It gives how many cells hold a point or a comma and are none.
+func (d *detector) readColumn(c int, decimal byte) (failed int) {
+	p := &d.cols[c]
+	p.decimal = decimal
+	p.filled, p.numbers, p.decimals, p.integers = 0, 0, 0, 0
+	for i, row := range d.t.Rows {
+		p.values[i] = math.NaN()
+		if c >= len(row) || len(row[c]) == 0 {
+			continue
+		}
+		b := trim(row[c])
+		if len(b) == 0 {
+			continue
+		}
+		p.filled++
+		n, ok := readDecimal(b, decimal)
+		if !ok {
+			if bytes.IndexByte(b, '.') >= 0 || bytes.IndexByte(b, ',') >= 0 {
 				failed++
-				if len(b) <= maxStamp && p.stamps == 0 {
-					p.looseWords(b)
-				}
-				continue
 			}
-			p.stamps++
-			p.sample = s
-			if s.hasDate {
-				p.dates++
+			continue
+		}
+		p.numbers++
+		v := n.float()
+		p.values[i] = v
+		if p.numbers == 1 {
+			p.lo, p.hi = v, v
+		}
+		p.lo, p.hi = min(p.lo, v), max(p.hi, v)
+		p.decimals = max(p.decimals, n.dec)
+		if n.dec <= 0 {
+			p.integers++
+		}
+	}
+	return failed
+}
+
+// readStamps reads those cells of a column that are no plain numbers as dates and times.
+func (d *detector) readStamps(c int) {
+	p := &d.cols[c]
+	gluedDates := p.integers > 0 && p.hi >= 1.9e7
+	if p.numbers == p.filled && !gluedDates {
+		return
+	}
+	failed := 0
+	for i, row := range d.t.Rows {
+		if c >= len(row) {
+			continue
+		}
+		b := trim(row[c])
+		if len(b) == 0 {
+			continue
+		}
+		if v := p.values[i]; v == v && !(gluedDates && (len(b) == 8 || len(b) == 12 || len(b) == 14 || len(b) == 17) && glued(b)) {
+			continue
+		}
+		if p.stamps == 0 && failed >= stampLook {
+			return
+		}
+		s := &d.st
+		if !s.scan(b) {
+			failed++
+			if len(b) <= maxStamp && p.stamps == 0 {
+				p.looseWords(b)
 			}
-			if s.hasTime {
-				p.times++
-				p.hasTime = s
-				switch {
-				case s.worded || s.negative || s.hasDays || s.hour > 24:
-					p.lengths++
-				case s.half != noHalf || s.hasZone:
-					p.clockish++
-				}
-				switch {
-				case s.worded:
-				case s.timeParts == 2:
-					p.parts2++
-					p.maxFirst = max(p.maxFirst, s.first)
-					if s.fracDigits > 0 {
-						p.frac2++
-					}
-				case s.timeParts == 3:
-					p.parts3++
-				}
+			continue
+		}
+		p.stamps++
+		if s.hasDate {
+			p.dates++
+		}
+		if !s.hasTime {
+			continue
+		}
+		p.times++
+		p.hasTime = *s
+		switch {
+		case s.worded || s.negative || s.hasDays || s.hour > 24:
+			p.lengths++
+		case s.half != noHalf || s.hasZone:
+			p.clockish++
+		}
+		switch {
+		case s.worded:
+		case s.timeParts == 2:
+			p.parts2++
+			p.maxFirst = max(p.maxFirst, s.first)
+			if s.fracDigits > 0 {
+				p.frac2++
 			}
+		case s.timeParts == 3:
+			p.parts3++
 		}
 	}
 }
@@ -266,13 +318,13 @@ func (d *detector) joins(dates []int) {
 				if tries == stampLook {
 					break
 				}
-				b := joinCells(nil, row, cols)
+				d.joined = joinCells(d.joined[:0], row, cols)
+				b := trim(d.joined)
 				if len(b) == 0 || len(b) > maxStamp {
 					continue
 				}
 				tries++
-				var s stamp
-				if s.scan(b) && s.hasDate && s.hasTime {
+				if s := &d.st; s.scan(b) && s.hasDate && s.hasTime {
 					hits++
 				}
 			}
@@ -311,7 +363,7 @@ func joinCells(b []byte, row [][]byte, cols []int) []byte {
 			b = append(b, trim(row[c])...)
 		}
 	}
-	return trim(b)
+	return b
 }
 
 // dateTime proposes columns as a date with time of day.
@@ -321,10 +373,11 @@ func (d *detector) dateTime(cols []int) {
 	found := false
 	dateOnly := true
 	for _, row := range d.t.Rows {
-		var s stamp
-		if b := joinCells(nil, row, cols); s.scan(b) && s.hasDate {
+		s := &d.st
+		d.joined = joinCells(d.joined[:0], row, cols)
+		if s.scan(trim(d.joined)) && s.hasDate {
 			if !found || s.hasTime && !form.hasTime {
-				form = s
+				form = *s
 			}
 			found = true
 			if s.hasTime {
@@ -350,6 +403,7 @@ func (d *detector) dateTime(cols []int) {
 				cols2 = append(slices.Clone(cols), c)
 				p.fraction = true
 				p.columns = cols2
+				p.decimal = q.decimal
 			}
 		}
 	}
@@ -397,7 +451,7 @@ func (d *detector) columnsText(cols []int) string {
 // timeOnly proposes a column of times without a date: a clock, or time since a start.
 func (d *detector) timeOnly(c int) {
 	q := &d.cols[c]
-	p := &Plan{kind: TimeOfDay, mode: modeStamp, columns: []int{c}, decimal: d.s.Decimal, settings: d.s, rolls: true, halfDays: true}
+	p := &Plan{kind: TimeOfDay, mode: modeStamp, columns: []int{c}, decimal: d.cols[c].decimal, settings: d.s, rolls: true, halfDays: true}
 	if h := d.halfColumn(c); h >= 0 {
 		p.columns = append(p.columns, h)
 	}
@@ -453,8 +507,7 @@ func join(a, b string) string {
 // firstTime gives the first time of a column in seconds, -1 if there is none.
 func (d *detector) firstTime(c int) int64 {
 	for _, row := range d.t.Rows {
-		var s stamp
-		if c < len(row) && s.scan(trim(row[c])) && s.hasTime {
+		if s := &d.st; c < len(row) && s.scan(trim(row[c])) && s.hasTime {
 			return s.daySeconds
 		}
 	}
@@ -507,8 +560,7 @@ func (d *detector) medianStepOf(c int) int64 {
 	var steps []int64
 	last := int64(-1)
 	for _, row := range d.t.Rows {
-		var s stamp
-		if c < len(row) && s.scan(trim(row[c])) && s.hasTime {
+		if s := &d.st; c < len(row) && s.scan(trim(row[c])) && s.hasTime {
 			if last >= 0 && s.daySeconds > last {
 				steps = append(steps, s.daySeconds-last)
 			}
@@ -527,42 +579,13 @@ type measured struct {
 	reader                    *Reader
 	ok, bad, blank            int
 	forward, still, backwards int
-	medianS, shortestS        float64
-	longestS                  float64
-	durationS                 float64
-	quantumS                  float64
+	medianS, durationS        float64
 }
 
-// run reads the sample through a plan.
+// run reads the sample through a plan and gives the reader.
 func (d *detector) run(p *Plan) *Reader {
-	r := p.Reader()
-	d.rows(r, nil)
-	return r
-}
-
-func (d *detector) rows(r *Reader, each func(i int, s float64, st Status, broken bool)) {
-	cells := make([][]byte, len(r.plan.columns))
-	breaks := d.t.Breaks
-	for i, row := range d.t.Rows {
-		broken := false
-		for len(breaks) > 0 && breaks[0] <= i {
-			broken = broken || breaks[0] == i
-			breaks = breaks[1:]
-		}
-		if broken {
-			r.breakHere()
-		}
-		for k, c := range r.plan.columns {
-			cells[k] = nil
-			if c < len(row) {
-				cells[k] = row[c]
-			}
-		}
-		s, st := r.Parse(cells)
-		if each != nil {
-			each(i, s, st, broken)
-		}
-	}
+	m := d.measureOnce(p)
+	return m.reader
 }
 
 // measure reads the sample and sees how the clock runs; newest row first is found here.
@@ -583,21 +606,38 @@ func (d *detector) measure(p *Plan) measured {
 
 func (d *detector) measureOnce(p *Plan) measured {
 	m := measured{reader: p.Reader()}
-	var steps []float64
+	r := m.reader
+	steps := d.steps[:0]
 	last, have := 0.0, false
-	d.rows(m.reader, func(i int, s float64, st Status, broken bool) {
+	var few [8][]byte
+	cells := append(few[:0], make([][]byte, len(p.columns))...)
+	breaks := d.t.Breaks
+	for i, row := range d.t.Rows {
+		for len(breaks) > 0 && breaks[0] <= i {
+			if breaks[0] == i {
+				r.breakHere()
+				have = false
+			}
+			breaks = breaks[1:]
+		}
+		for k, c := range p.columns {
+			cells[k] = nil
+			if c < len(row) {
+				cells[k] = row[c]
+			}
+		}
+		s, st := r.Parse(cells)
 		switch st {
 		case Bad:
 			m.bad++
-			return
+			continue
 		case Blank:
 			m.blank++
-			return
+			continue
 		}
 		m.ok++
-		if have && !broken {
-			step := s - last
-			switch {
+		if have {
+			switch step := s - last; {
 			case step > 0:
 				m.forward++
 				steps = append(steps, step)
@@ -612,12 +652,12 @@ func (d *detector) measureOnce(p *Plan) measured {
 		}
 		last, have = s, true
 		m.durationS = max(m.durationS, s, -s)
-	})
+	}
 	if len(steps) > 0 {
 		slices.Sort(steps)
 		m.medianS = steps[len(steps)/2]
-		m.shortestS, m.longestS = steps[0], steps[len(steps)-1]
 	}
+	d.steps = steps
 	return m
 }
 

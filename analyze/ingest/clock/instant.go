@@ -52,7 +52,11 @@ func ParseInterval(text, unit string) (seconds float64, ok bool) {
 	}
 	var buf [maxStamp]byte
 	b := trim(buf[:copy(buf[:], text)])
-	if n, isNumber := readDecimal(b, ','); isNumber {
+	n, isNumber := readDecimal(b, '.')
+	if !isNumber {
+		n, isNumber = readDecimal(b, ',')
+	}
+	if isNumber {
 		ns := int64(second)
 		if unit != "" {
 			var ubuf [maxStamp]byte

@@ -50,8 +50,8 @@ type decimalNumber struct {
 	negative bool
 }
 
-// readDecimal reads [sign]digits[mark digits][e[sign]digits], with blanks around; both '.' and the given mark are taken
-// as the decimal mark unless they differ and both occur. Digits beyond the nineteenth are dropped.
+// readDecimal reads [sign]digits[mark digits][e[sign]digits], with blanks around and thousands marks between groups of
+// three digits: the other of point and comma, a blank, an apostrophe. Digits beyond the nineteenth are dropped.
 func readDecimal(b []byte, mark byte) (n decimalNumber, ok bool) {
 	b = trim(b)
 	i := 0
@@ -62,10 +62,12 @@ func readDecimal(b []byte, mark byte) (n decimalNumber, ok bool) {
 			i++
 		}
 	}
+	from := i
 	digits, seen, frac := 0, false, false
-	for ; i < len(b); i++ {
+	group := 0 // length of the thousands mark in use
+	for i < len(b) {
 		c := b[i]
-		if '0' <= c && c <= '9' {
+		if c-'0' <= 9 {
 			seen = true
 			if digits < 18 || digits == 18 && n.mantissa < 1e18 {
 				n.mantissa = n.mantissa*10 + uint64(c-'0')
@@ -78,13 +80,26 @@ func readDecimal(b []byte, mark byte) (n decimalNumber, ok bool) {
 			} else if !frac {
 				n.dec--
 			}
+			i++
 			continue
 		}
-		if (c == mark || c == '.') && !frac {
+		if c == mark {
+			if frac {
+				break
+			}
 			frac = true
+			i++
 			continue
 		}
-		break
+		k := thousandsMark(b[i:])
+		if k == 0 || frac || !seen || !threeDigits(b[i+k:]) {
+			break
+		}
+		if group == 0 && (i-from > 3 || b[from] == '0') || group != 0 && (k != group || b[i] != b[i-3-k]) {
+			break
+		}
+		group = k
+		i += k
 	}
 	if !seen {
 		return n, false
@@ -112,6 +127,24 @@ func readDecimal(b []byte, mark byte) (n decimalNumber, ok bool) {
 		n.dec -= e
 	}
 	return n, i == len(b)
+}
+
+// thousandsMark gives the length of a mark that can stand between groups of digits, 0 for anything else.
+func thousandsMark(b []byte) int {
+	switch c := b[0]; {
+	case c == '.' || c == ',' || c == '\'' || c == ' ':
+		return 1
+	case c == 0xE2 && len(b) > 2 && b[1] == 0x80 && b[2] == 0x99: // typographic apostrophe
+		return 3
+	case c >= 0x80:
+		return spaceAt(b, 0)
+	}
+	return 0
+}
+
+// threeDigits says whether b begins with exactly three digits.
+func threeDigits(b []byte) bool {
+	return len(b) >= 3 && b[0]-'0' <= 9 && b[1]-'0' <= 9 && b[2]-'0' <= 9 && (len(b) == 3 || b[3]-'0' > 9)
 }
 
 // ns gives the number as nanoseconds when it counts units of unit nanoseconds.

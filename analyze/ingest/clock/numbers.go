@@ -20,24 +20,20 @@ type trend struct {
 
 func (d *detector) trend(c int) trend {
 	var t trend
-	steps := make([]float64, 0, len(d.t.Rows))
+	steps := d.steps[:0]
+	defer func() { d.steps = steps[:0] }()
 	last := math.NaN()
 	breaks := d.t.Breaks
-	for i, row := range d.t.Rows {
+	for i, v := range d.cols[c].values {
 		for len(breaks) > 0 && breaks[0] <= i {
 			if breaks[0] == i {
 				last = math.NaN()
 			}
 			breaks = breaks[1:]
 		}
-		if c >= len(row) {
+		if v != v {
 			continue
 		}
-		n, ok := readDecimal(row[c], d.s.Decimal)
-		if !ok {
-			continue
-		}
-		v := n.float()
 		if t.n == 0 {
 			t.first = v
 		}
@@ -65,13 +61,14 @@ func (d *detector) trend(c int) trend {
 		}
 	}
 	slices.Sort(steps)
-	for len(steps) > 0 && steps[0] <= 0 {
-		steps = steps[1:]
+	up := steps
+	for len(up) > 0 && up[0] <= 0 {
+		up = up[1:]
 	}
-	if len(steps) > 0 {
-		t.median = steps[len(steps)/2]
+	if len(up) > 0 {
+		t.median = up[len(up)/2]
 		close := 0
-		for _, s := range steps {
+		for _, s := range up {
 			if s >= 0.75*t.median && s <= 1.25*t.median {
 				close++
 			}
@@ -115,7 +112,7 @@ func (d *detector) number(c int, named bool) {
 		return
 	}
 	says := q.says
-	p := &Plan{mode: modeNumber, columns: []int{c}, decimal: d.s.Decimal, settings: d.s, epochSec: noEpoch}
+	p := &Plan{mode: modeNumber, columns: []int{c}, decimal: q.decimal, settings: d.s, epochSec: noEpoch}
 	runs := t.forward > 4*t.back || t.back > 4*t.forward
 	labelled := says.time || named
 	switch {
@@ -210,7 +207,7 @@ func (d *detector) serial(p *Plan, c int, t trend) bool {
 		if c >= len(row) {
 			continue
 		}
-		n, ok := readDecimal(row[c], d.s.Decimal)
+		n, ok := readDecimal(row[c], q.decimal)
 		ns, fits := n.ns(day)
 		if !ok || !fits {
 			continue
@@ -392,15 +389,10 @@ func (d *detector) unitByStep(c int, t trend) (ns int64, why string) {
 // jitters says whether whole steps vary a little round a large median, as a millisecond counter's do.
 func (d *detector) jitters(c int, m float64) bool {
 	last, odd, n := math.NaN(), 0, 0
-	for _, row := range d.t.Rows {
-		if c >= len(row) {
+	for _, v := range d.cols[c].values {
+		if v != v {
 			continue
 		}
-		x, ok := readDecimal(row[c], d.s.Decimal)
-		if !ok {
-			continue
-		}
-		v := x.float()
 		if s := v - last; s == s {
 			n++
 			if s != m && math.Abs(s-m) < 0.02*m {

@@ -226,7 +226,7 @@ func (r *Reader) number(b []byte) (int64, Status) {
 	}
 	if i > 0 && i <= 18 {
 		dec := 0
-		if i < len(b) && (b[i] == '.' || b[i] == p.decimal) && len(b) <= 19 {
+		if i < len(b) && b[i] == p.decimal && len(b) <= 19 {
 			from := i + 1
 			i++
 			for i < len(b) && b[i]-'0' < 10 {

@@ -248,20 +248,7 @@ func (s *stamp) scanTime(b []byte, tk []token) bool {
 	}
 	if fracAt >= 0 {
 		f := &tk[fracAt]
-		if f.digits > 18 {
-			return false
-		}
-		v, d := f.value, f.digits
-		for d < 9 {
-			v *= 10
-			d++
-		}
-		for d > 9 {
-			v /= 10
-			d--
-		}
-		s.ns = int32(v)
-		s.fracDigits = uint8(f.digits)
+		s.fractionOf(f)
 		if f.digits > 9 {
 			s.simple = false
 		}
@@ -576,7 +563,7 @@ func (s *stamp) scanDate(b []byte, tk []token) bool {
 		return s.namedDate(b, tk, num[:count], month, monthAt)
 	}
 	first := &tk[num[0]]
-	if count <= 2 && first.digits >= 8 {
+	if count <= 4 && first.digits >= 8 {
 		return s.gluedDate(b, tk, num[:count])
 	}
 	if count == 1 && first.digits == 6 && s.hasTime {
@@ -747,9 +734,10 @@ func (s *stamp) gluedDate(b []byte, tk []token, num []int) bool {
 		s.timeFirst = s.timeFrom < f.from
 		return len(num) == 1 && clock < 0
 	}
-	if len(num) == 2 {
-		if clock >= 0 {
-			return false
+	end := num[0] + 1 // token behind the time
+	if clock < 0 {
+		if len(num) < 2 {
+			return true
 		}
 		g := &tk[num[1]]
 		if g.digits != 4 && g.digits != 6 {
@@ -757,20 +745,41 @@ func (s *stamp) gluedDate(b []byte, tk []token, num []int) bool {
 		}
 		clock, clockDigits = g.value, g.digits
 		g.used = true
-		if i := num[1] + 1; (punct(b, tk, i, '.') || punct(b, tk, i, ',')) && number(tk, i+1) {
-			return false
-		}
-		if !s.glue(clock, clockDigits) {
-			return false
-		}
-		next := s.scanHalf(b, tk, num[1], num[1]+1)
-		s.scanZone(b, tk, next)
-		return s.half == noHalf
+		end = num[1] + 1
 	}
-	if clock >= 0 {
-		return s.glue(clock, clockDigits)
+	if !s.glue(clock, clockDigits) {
+		return false
+	}
+	if s.timeParts == 3 && s.fracDigits == 0 && (punct(b, tk, end, '.') || punct(b, tk, end, ',')) && number(tk, end+1) && !tk[end+1].spaced {
+		s.fractionOf(&tk[end+1])
+		tk[end+1].used = true
+		end += 2
+	}
+	if h, _ := halfAt(b, tk, end); h != noHalf {
+		return false
+	}
+	s.scanZone(b, tk, end)
+	for _, i := range num {
+		if !tk[i].used {
+			return false
+		}
 	}
 	return true
+}
+
+// fractionOf takes the digits of a token as a fraction of a second; digits beyond nanoseconds are cut.
+func (s *stamp) fractionOf(f *token) {
+	v, d := f.value, f.digits
+	for d < 9 {
+		v *= 10
+		d++
+	}
+	for d > 9 {
+		v /= 10
+		d--
+	}
+	s.ns = int32(v)
+	s.fracDigits = uint8(f.digits)
 }
 
 // glue takes hhmm, hhmmss or hhmmssfff.

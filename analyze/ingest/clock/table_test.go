@@ -172,6 +172,10 @@ func TestColumns(t *testing.T) {
 		// lengths of time
 		{name: "seconds", header: "Time (s)", rows: []string{"0", "0.1", "0.2", "0.3"}, kind: Elapsed, seconds: []float64{0, 0.1, 0.2, 0.3}},
 		{name: "seconds, comma", header: "Zeit [s]", rows: []string{"0,0", "0,1", "0,2"}, settings: Settings{Decimal: ','}, kind: Elapsed, seconds: []float64{0, 0.1, 0.2}},
+		{name: "thousands marks", header: "Time (s)", rows: []string{"960", "1,080", "1,200.5"}, kind: Elapsed, seconds: []float64{0, 120, 240.5}},
+		{name: "thousands points", header: "Zeit (s)", rows: []string{"960", "1.080", "1.200,5"}, settings: Settings{Decimal: ','}, kind: Elapsed, seconds: []float64{0, 120, 240.5}},
+		{name: "thousands blanks and apostrophes", header: "Zeit (s)", rows: []string{"960", "1 080", "1'200"}, settings: Settings{Decimal: ','}, kind: Elapsed, seconds: []float64{0, 120, 240}},
+		{name: "its own decimal mark", header: "Zeit (s)|T", rows: []string{"0.0|20,1", "0.5|20,2", "1.0|20,3"}, settings: Settings{Decimal: ','}, kind: Elapsed, seconds: []float64{0, 0.5, 1}},
 		{name: "seconds by unit row", header: "Time~[s]|Inner~[C]", rows: []string{"0|20", "1|21", "2|22"}, kind: Elapsed, seconds: []float64{0, 1, 2}},
 		{name: "milliseconds", header: "time_ms", rows: []string{"0", "500", "1000"}, kind: Elapsed, seconds: []float64{0, 0.5, 1}},
 		{name: "milliseconds in camel case", header: "elapsedMs", rows: []string{"100", "600", "1100"}, kind: Elapsed, seconds: []float64{0, 0.5, 1}},
