@@ -45,7 +45,6 @@ type Analyzer struct {
 	segmenter segment.Segmenter
 	estimator curve.Estimator
 	judging   judge.Workspace
-	local     localCurve
 	t, y      []float64 // the samples of one rise
 }
 
@@ -72,9 +71,7 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 	out.Spikes = found.Spikes
 
 	mounted := a.mountedCycle(out.Log, found.Cycles, s)
-	a.local.estimator = &a.estimator
 	for i, c := range found.Cycles {
-		a.local.use(&c)
 		cycle := Cycle{
 			Segment: c,
 			Inner:   a.rise(out.Log, out.Inner, c.RiseInner, out.Spikes),
@@ -87,7 +84,7 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 		cycle.Judgement = judge.Judge(judge.Case{
 			Log: out.Log, Inner: out.Inner, Outer: out.Outer, Cycle: c, Spikes: out.Spikes,
 			RiseInner: &cycle.Inner, RiseOuter: &cycle.Outer,
-			Local: &a.local, Work: &a.judging,
+			Local: &a.estimator, Work: &a.judging,
 		}, settings)
 		if mounted.problem != "" && i == len(found.Cycles)-1 {
 			cycle.Judgement.Notes = append(cycle.Judgement.Notes, mounted.problem)

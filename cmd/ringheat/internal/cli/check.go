@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -210,8 +211,17 @@ func (w *worker) do(i int) checked {
 	return c
 }
 
-func (w *worker) analyze(i int) analyze.LogResult {
+// analyze judges one log. A fault of the program itself on one log must not take the others with it: it is
+// reported as that log's error, so that the log stays unproven, and the worker's buffers are made anew.
+func (w *worker) analyze(i int) (r analyze.LogResult) {
 	in := w.job.logs[i]
+	defer func() {
+		if fault := recover(); fault != nil {
+			w.analyzer = analyze.Analyzer{}
+			r = analyze.LogResult{Name: in.name, Reason: "the program failed on this log",
+				Err: fmt.Errorf("%s: the program failed on this log (%v at %s); please report it with the log", in.name, fault, faultPlace())}
+		}
+	}()
 	if in.path == "" {
 		return w.analyzer.Log(in.name, w.e.Stdin, w.job.settings[i])
 	}
@@ -221,6 +231,21 @@ func (w *worker) analyze(i int) analyze.LogResult {
 	}
 	defer file.Close()
 	return w.analyzer.Log(in.name, file, w.job.settings[i])
+}
+
+// faultPlace names the line of the program at which a fault arose, for a report.
+func faultPlace() string {
+	var pcs [32]uintptr
+	frames := runtime.CallersFrames(pcs[:runtime.Callers(3, pcs[:])])
+	for {
+		f, more := frames.Next()
+		if strings.HasPrefix(f.Function, "ringheat/") {
+			return fmt.Sprintf("%s:%d", filepath.Base(f.File), f.Line)
+		}
+		if !more {
+			return "an unknown place"
+		}
+	}
 }
 
 // check judges every log and writes results in the order of the arguments; text is written worst first.

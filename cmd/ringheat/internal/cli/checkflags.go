@@ -73,26 +73,20 @@ func (f *checkFlags) settings(table *judge.LimitsTable) (analyze.Settings, error
 		ProbeToleranceK: f.probeTolerance.v, ProbeClass: f.probeClass,
 		Rule: judge.Rule(f.rule), GuardFactor: f.guardFactor.v, SetPointC: f.setPoint.v, Limits: table,
 	}
+	if err := s.UseSeat(analyze.SeatData{
+		BoreMM: f.bore.v, InterferenceUM: f.interference.v, EaseUM: f.ease.v, AlphaPerK: f.alpha.v, ShaftC: f.shaftTemp.v,
+	}); err != nil {
+		return s, usagef("", "%s", err)
+	}
 	if err := s.Check(); err != nil {
 		return s, usagef("", "%s", err)
 	}
 	return s, nil
 }
 
-// refuseLater refuses flags that are known and not judged yet, in words, so that no seat is thought to
+// refuseLater refuses flags that are known and not judged yet, in words, so that nothing is thought to
 // have been looked at.
 func (f *checkFlags) refuseLater() error {
-	for _, o := range []struct {
-		flag string
-		set  bool
-	}{
-		{"--bore-mm", f.bore.v != nil}, {"--interference-um", f.interference.v != nil}, {"--ease-um", f.ease.v != nil},
-		{"--alpha-per-k", f.alpha.v != nil}, {"--shaft-temp-c", f.shaftTemp.v != nil},
-	} {
-		if o.set {
-			return usagef("work out the bore temperature that the seat needs and give it as --need-temp-c", "%s is not judged by this version", o.flag)
-		}
-	}
 	if f.parts != "" {
 		return usagef("give the limits as flags, or a run sheet with --runs", "--parts is not judged by this version")
 	}
