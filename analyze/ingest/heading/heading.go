@@ -103,6 +103,7 @@ const (
 	InternalColumn   // processor, board, logger case, cold junction, battery
 	AlarmColumn      // alarm and other limits
 	OffsetColumn     // calibration offset, correction, span
+	VoltageColumn    // a probe's voltage that was not converted: no temperature, though Role may say where it was taken
 	ComputedColumn   // simulated, predicted or otherwise calculated values
 )
 

@@ -389,7 +389,7 @@ func TestTemperatureUnits(t *testing.T) {
 			}
 		}
 	}
-	for _, h := range []string{"Ch1 (K)", "Thermocouple (K)", "Channel (C)", "TC 1 C"} {
+	for _, h := range []string{"Ch1 (K)", "Thermocouple (K)", "Channel (C)", "TC 1 C", "Ch1 Inner ring (K)"} {
 		if m := Read(h, ""); m.Unit == quantity.UnknownUnit || !m.UnitWeak {
 			t.Errorf("Read(%q): unit %q, weak %v; want a weak unit, as the letter may name a thermocouple or a channel", h, m.Unit, m.UnitWeak)
 		}
@@ -452,6 +452,7 @@ func TestNotProbe(t *testing.T) {
 		{InternalColumn, "CPU temp\nCPU °C\nprocessor temperature\nBoard Temperature (°C)\nMCU_temp\ncold junction\nCold junction °C\nCJ temp\nCJC [°C]\nVergleichsstelle °C\nsoudure froide\ngiunto freddo\nLogger temp\nDevice temperature\nBattery temp °C\nPlatine °C\nheatsink °C"},
 		{AlarmColumn, "Alarm limit °C\nHigh alarm temp\nUpper limit [°C]\nGrenzwert °C\nGrenzwert Innenring [°C]\nseuil °C\nlimite °C\nsoglia [°C]\nmax limit °C\nalarm setpoint °C\ntemp limit"},
 		{OffsetColumn, "Offset °C\nCorrection (K)\nKorrektur °C\ninner offset [°C]"},
+		{VoltageColumn, "Inner ring (mV)\nTC1 mV\nOuter [µV]\nTemp (V)\nCh1 mV"},
 		{ComputedColumn, "Predicted temp\nSimulated temperature °C\nberechnete Temperatur"},
 	} {
 		for _, h := range strings.Split(group.headings, "\n") {
@@ -459,7 +460,7 @@ func TestNotProbe(t *testing.T) {
 			if m.NotProbe != group.kind || m.Reason == "" || m.IsProbe() {
 				t.Errorf("Read(%q) kind %d (%s), want %d", h, m.NotProbe, m.Reason, group.kind)
 			}
-			if m.NotProbe != StatisticColumn && m.NotProbe != SetPointColumn && m.NotProbe != ComputedColumn && m.Role != series.NoRole {
+			if m.NotProbe != StatisticColumn && m.NotProbe != SetPointColumn && m.NotProbe != ComputedColumn && m.NotProbe != VoltageColumn && m.Role != series.NoRole {
 				t.Errorf("Read(%q) keeps the role %q though it is no probe", h, m.Role)
 			}
 		}

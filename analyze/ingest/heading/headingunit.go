@@ -153,6 +153,9 @@ func acceptBracket(plain string, ts []token, u UnitMeaning, text string, open in
 		case wChannel:
 			f.weak = true
 		}
+		if u.Temperature == quantity.KelvinUnit && (hasClass(ts, wChannel) || hasClass(ts, wTsensor)) {
+			f.weak = true // the type of the channel's thermocouple
+		}
 		return f, true
 	case u.TimeUnitS > 0:
 		if plural := u.TimeUnitS == 1 && last != nil && last.to == open && last.kind == tWord; plural && !isTimeClass(last) {
@@ -167,8 +170,12 @@ func acceptBracket(plain string, ts []token, u UnitMeaning, text string, open in
 		if hasQuantityWord(ts, u.Quantity) {
 			return f, true
 		}
+		if u.Quantity == Voltage { // a thermocouple's, or degrees under a heading left from another set-up
+			f.weak = true
+			return f, true
+		}
 		if hasClass(ts, wTemp) || hasRoleWord(ts) || hasClass(ts, wChannel) || hasClass(ts, wTsensor) {
-			return f, false // "Probe (A)", "Inner ring (V)" name a place
+			return f, false // "Probe (A)", "Inner ring (N)" name a place
 		}
 		f.weak = true
 		return f, true

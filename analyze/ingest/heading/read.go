@@ -413,6 +413,13 @@ func (m *Meaning) statistic(w *words) {
 
 // notProbe settles whether a column with a temperature unit is a probe.
 func (m *Meaning) notProbe(plain string, w *words, ts []token, unit UnitMeaning) {
+	if m.Quantity == Voltage && (m.Role != series.NoRole || w.has(wTemp) || w.has(wTsensor) || w.has(wChannel)) {
+		m.NotProbe, m.Reason = VoltageColumn, "the heading names a voltage; it takes the thermocouple's table and the cold junction to make a temperature of it"
+		if m.UnitText != "" {
+			m.Reason = "the unit " + m.UnitText + " is a voltage; it takes the thermocouple's table and the cold junction to make a temperature of it"
+		}
+		return
+	}
 	if m.Quantity != Temperature && m.Quantity != NoQuantity && m.Quantity != Value {
 		return
 	}
