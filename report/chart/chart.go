@@ -128,10 +128,6 @@ type Drawer struct {
 
 // Cycle writes the picture of one heating cycle to w as a PNG. The same input gives the same bytes.
 func (d *Drawer) Cycle(w io.Writer, c CycleChart, size Size) error {
-	size, err := size.orDefault()
-	if err != nil {
-		return err
-	}
 	for i, tr := range c.Traces {
 		if len(tr.TimeS) != len(tr.C) {
 			return fmt.Errorf("trace %d (%s): %d times for %d temperatures", i+1, tr.Name, len(tr.TimeS), len(tr.C))
@@ -140,11 +136,22 @@ func (d *Drawer) Cycle(w io.Writer, c CycleChart, size Size) error {
 	if c.Diff != nil && len(c.Diff.TimeS) != len(c.Diff.K) {
 		return fmt.Errorf("difference: %d times for %d values", len(c.Diff.TimeS), len(c.Diff.K))
 	}
-	if err := d.letters.load(); err != nil {
+	sh, err := d.begin(size)
+	if err != nil {
 		return err
 	}
-	canvas := d.raster.begin(size)
-	sh := newSheet(canvas, size, &d.letters, &d.scratch)
 	drawCycle(sh, &c)
 	return d.raster.encode(w)
+}
+
+// begin starts an empty sheet.
+func (d *Drawer) begin(size Size) (*sheet, error) {
+	size, err := size.orDefault()
+	if err != nil {
+		return nil, err
+	}
+	if err := d.letters.load(); err != nil {
+		return nil, err
+	}
+	return newSheet(d.raster.begin(size), size, &d.letters, &d.scratch), nil
 }

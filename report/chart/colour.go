@@ -23,6 +23,7 @@ var (
 	ink      = color.NRGBA{R: 0x1A, G: 0x1A, B: 0x1A, A: 255} // text
 	axisGrey = color.NRGBA{R: 0x55, G: 0x55, B: 0x55, A: 255}
 	gridGrey = color.NRGBA{R: 0xE4, G: 0xE4, B: 0xE4, A: 255}
+	bandBlue = color.NRGBA{R: 0xCC, G: 0xE3, B: 0xF0, A: 255} // blue, thinned
 	bandGrey = color.NRGBA{R: 0xF2, G: 0xF2, B: 0xF2, A: 255}
 
 	overTint   = color.NRGBA{R: 0xF6, G: 0xD3, B: 0xBC, A: 255} // vermillion, thinned
@@ -61,26 +62,37 @@ var (
 	dashMoment = []vg.Length{1.5, 2.5}
 )
 
+// traceLook is how the nth trace of a role is drawn, counted from 0. Several probes of one role keep its
+// width, and differ in colour and marker.
 func traceLook(r series.Role, nth int) look {
+	var l look
 	switch r {
 	case series.Inner:
-		return look{colour: blue, width: 1.4, mark: disc}
+		l = look{colour: blue, width: 1.4, mark: disc}
 	case series.Outer:
-		return look{colour: orange, width: 2.6, mark: square}
+		l = look{colour: orange, width: 2.6, mark: square}
 	case series.Ambient:
 		return look{colour: green, width: 1, mark: triangle}
 	case series.Shaft:
 		return look{colour: sky, width: 1.2, mark: diamond}
 	case series.SetPoint:
 		return look{colour: axisGrey, width: 0.8, dash: dashSet}
+	default:
+		spare := [...]look{
+			{colour: blue, width: 1.4, mark: disc},
+			{colour: orange, width: 2.6, mark: square},
+			{colour: purple, width: 1.4, mark: triangle},
+			{colour: sky, width: 1.4, mark: diamond},
+		}
+		return spare[nth%len(spare)]
 	}
-	spare := [...]look{
-		{colour: blue, width: 1.6, mark: disc},
-		{colour: orange, width: 1.6, mark: square},
-		{colour: purple, width: 1.4, mark: triangle},
-		{colour: sky, width: 1.4, mark: diamond},
+	if nth > 0 {
+		l.mark = [...]marker{triangle, diamond}[nth%2]
+		if l.colour = purple; r == series.Inner {
+			l.colour = sky
+		}
 	}
-	return spare[nth%len(spare)]
+	return l
 }
 
 func curveLook(r series.Role) look {

@@ -151,6 +151,60 @@ func TestScenariosHaveRoomForEverything(t *testing.T) {
 	}
 }
 
+func recordNeed(t *typesetter, c *NeedChart, size Size) (*recorder, *sheet, []*panel) {
+	r := newRecorder(t)
+	s := newSheet(r, size, t, &scratch{})
+	panels := drawNeed(s, c)
+	return r, s, panels
+}
+
+func TestNeedsHaveRoomForEverything(t *testing.T) {
+	ts := loaded(t)
+	for _, sc := range needScenarios() {
+		t.Run(sc.name, func(t *testing.T) {
+			for _, size := range []Size{{1200, 800}, {1200, 720}, {800, 1600}} {
+				r, s, panels := recordNeed(ts, &sc.chart, size)
+				checkSheet(t, r, s, panels)
+			}
+		})
+	}
+}
+
+func TestAnyNeedHasRoomForEverything(t *testing.T) {
+	ts := loaded(t)
+	rapid.Check(t, func(t *rapid.T) {
+		c := NeedChart{
+			Title:       rapid.SliceOfN(anyText(12), 0, 4).Draw(t, "title"),
+			Verdict:     rapid.SampledFrom([]judge.Verdict{judge.NotAsked, judge.Pass, judge.Fail}).Draw(t, "badge"),
+			Answer:      anyText(8).Draw(t, "answer"),
+			Scope:       anyText(6).Draw(t, "scope"),
+			Reasons:     rapid.SliceOfN(anyText(30), 0, 4).Draw(t, "reasons"),
+			AcrossLabel: anyText(5).Draw(t, "across"),
+			Footer:      rapid.SliceOfN(anyText(40), 0, 4).Draw(t, "footer"),
+		}
+		from := rapid.Float64Range(-60, 40).Draw(t, "from")
+		step := rapid.Float64Range(0, 10).Draw(t, "step")
+		n := rapid.IntRange(0, 15).Draw(t, "n")
+		for range rapid.IntRange(0, 20).Draw(t, "lines") {
+			rise := rapid.Float64Range(0, 500).Draw(t, "rise")
+			l := NeedLine{Label: anyText(4).Draw(t, "label"), Main: rapid.Bool().Draw(t, "main"), BandK: rapid.Float64Range(0, 30).Draw(t, "band")}
+			for i := range n {
+				l.ShaftC = append(l.ShaftC, from+step*float64(i))
+				l.NeededC = append(l.NeededC, rapid.OneOf(rapid.Just(from+step*float64(i)+rise), rapid.Just(math.NaN())).Draw(t, "needed"))
+			}
+			c.Lines = append(c.Lines, l)
+		}
+		for range rapid.IntRange(0, 4).Draw(t, "levels") {
+			c.Levels = append(c.Levels, Level{LevelKind(rapid.IntRange(0, 3).Draw(t, "kind")), rapid.Float64Range(-50, 900).Draw(t, "c"), anyText(6).Draw(t, "level")})
+		}
+		if rapid.Bool().Draw(t, "point") {
+			c.Point = &NeedPoint{rapid.Float64Range(-80, 100).Draw(t, "x"), rapid.Float64Range(-80, 500).Draw(t, "y"), anyText(10).Draw(t, "point label")}
+		}
+		r, s, panels := recordNeed(ts, &c, Size{1200, rapid.IntRange(720, 2400).Draw(t, "height")})
+		checkSheet(t, r, s, panels)
+	})
+}
+
 // The words that a reader must find are there in full on an ordinary sheet.
 func TestCycleShowsItsWords(t *testing.T) {
 	ts := loaded(t)

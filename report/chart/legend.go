@@ -18,34 +18,37 @@ const (
 	legendGap   vg.Length = 14
 )
 
-// legendRows arranges the legend's items in rows, in the order of the picture: traces, curves, shadings, spikes.
-// If there are more than `most` rows the last one ends with a count of what is left out.
-func (s *sheet) legendRows(c *CycleChart, width vg.Length, most int) [][]legendItem {
-	var items []legendItem
-	add := func(text string, sample func(*sheet, box)) {
-		text = s.t.cut(s.t.clean(text, regular), regular, sizeText, width-sampleWidth-4)
-		items = append(items, legendItem{text, sampleWidth + 4 + s.t.width(text, regular, sizeText), sample})
-	}
-	line := func(l look) func(*sheet, box) {
-		return func(s *sheet, b box) {
-			y := (b.y0 + b.y1) / 2
-			s.line(l, b.x0, y, b.x1, y)
-			if l.mark != noMarker {
-				s.marker(l.mark, l.colour, (b.x0+b.x1)/2, y)
-			}
+// lineSample draws a piece of a line with its marker.
+func lineSample(l look) func(*sheet, box) {
+	return func(s *sheet, b box) {
+		y := (b.y0 + b.y1) / 2
+		s.line(l, b.x0, y, b.x1, y)
+		if l.mark != noMarker {
+			s.marker(l.mark, l.colour, (b.x0+b.x1)/2, y)
 		}
 	}
+}
+
+func (s *sheet) legendItem(text string, sample func(*sheet, box)) legendItem {
+	text = s.t.cut(s.t.clean(text, regular), regular, sizeText, s.w-2*margin-sampleWidth-4)
+	return legendItem{text, sampleWidth + 4 + s.t.width(text, regular, sizeText), sample}
+}
+
+// legendOf lists the legend's items in the order of the picture: traces, shadings, spikes, curves.
+func (s *sheet) legendOf(c *CycleChart) []legendItem {
+	var items []legendItem
+	add := func(text string, sample func(*sheet, box)) { items = append(items, s.legendItem(text, sample)) }
 	shading := func(h hatch) func(*sheet, box) {
 		return func(s *sheet, b box) { s.swatch(b, overTint, vermillion, h) }
 	}
 	spikes := 0
 	for nth, tr := range c.Traces {
-		add(tr.Name, line(traceLook(tr.Role, nth)))
+		add(tr.Name, lineSample(c.lookOf(nth)))
 		spikes += len(tr.Spikes)
 	}
 	for nth, tr := range c.Traces {
 		if tr.isRing() && c.passesLimit(tr) {
-			add(tr.Name+" "+wordAbove, shading(hatchFor(tr.Role, nth)))
+			add(tr.Name+" "+wordAbove, shading(c.hatchOf(nth)))
 		}
 	}
 	if c.Diff != nil && c.Diff.passesLimit() {
@@ -58,9 +61,15 @@ func (s *sheet) legendRows(c *CycleChart, width vg.Length, most int) [][]legendI
 	}
 	for _, f := range c.Curves {
 		if f.Text != "" {
-			add(f.Text, line(curveLook(f.Role)))
+			add(f.Text, lineSample(curveLook(f.Role)))
 		}
 	}
+	return items
+}
+
+// legendRows arranges items in rows. If there are more than `most` rows the last one ends with a count of what
+// is left out.
+func (s *sheet) legendRows(items []legendItem, width vg.Length, most int) [][]legendItem {
 	var rows [][]legendItem
 	used := width
 	for i, it := range items {

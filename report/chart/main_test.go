@@ -12,7 +12,11 @@ func TestMain(m *testing.M) {
 	flag.Parse()
 	given := map[string]bool{}
 	flag.Visit(func(f *flag.Flag) { given[f.Name] = true })
-	for name, value := range map[string]string{"rapid.seed": "1", "rapid.nofailfile": "true"} {
+	settings := map[string]string{"rapid.seed": "1", "rapid.nofailfile": "true"}
+	if testing.Short() || raceEnabled {
+		settings["rapid.checks"] = "15"
+	}
+	for name, value := range settings {
 		if !given[name] {
 			if err := flag.Set(name, value); err != nil {
 				panic(err)

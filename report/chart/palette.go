@@ -9,12 +9,12 @@ const levels = 8
 // inks are all colours that the pictures draw with. A colour that is not here is drawn as the nearest one.
 var inks = [...]color.NRGBA{
 	white, black, blue, orange, green, sky, vermillion, purple,
-	ink, axisGrey, gridGrey, bandGrey, overPale, overTint, unevenPale, unevenTint,
+	ink, axisGrey, gridGrey, bandGrey, bandBlue, overPale, overTint, unevenPale, unevenTint,
 }
 
 // palette is the fixed table of colours of the pictures, and what comes of laying an ink over one of
 // them. A picture of one byte a pixel is drawn and packed several times faster than one of four, and
-// takes a quarter of the room; 256 colours are enough for sixteen inks and their smooth edges.
+// takes a quarter of the room; 256 colours are enough for seventeen inks and their smooth edges.
 type palette struct {
 	colours color.Palette
 	rgb     [256][3]int32
@@ -54,6 +54,8 @@ func newPalette() *palette {
 			blend(vermillion, g, 5)
 		}
 	}
+	blend(blue, bandBlue, 5)
+	blend(black, bandBlue, 5)
 	for _, c := range [...]color.NRGBA{blue, orange, vermillion, green} {
 		blend(black, c, 4)
 	}

@@ -38,8 +38,8 @@ func picture(t testing.TB, c CycleChart, size Size) *image.Paletted {
 }
 
 func TestPictureDecodes(t *testing.T) {
-	for _, sc := range scenarios() {
-		for _, size := range []Size{{}, {600, 400}, {1800, 1300}} {
+	for _, sc := range few() {
+		for _, size := range []Size{{}, {600, 400}} {
 			p := picture(t, sc.chart, size)
 			want, _ := size.orDefault()
 			if got := p.Rect.Size(); got.X != want.Width || got.Y != want.Height {
@@ -66,7 +66,7 @@ func rgba(c color.NRGBA) color.RGBA { return color.RGBA{c.R, c.G, c.B, c.A} }
 
 // A picture with the density that a long ramp has stays small enough to be mailed by the dozen.
 func TestPictureIsSmall(t *testing.T) {
-	for _, sc := range scenarios() {
+	for _, sc := range few() {
 		if sc.name == "long-texts" {
 			continue
 		}
@@ -93,7 +93,7 @@ func TestPictureIsSmall(t *testing.T) {
 func TestDrawerForgets(t *testing.T) {
 	var used Drawer
 	for round := range 2 {
-		for i, sc := range scenarios() {
+		for i, sc := range few() {
 			size := Size{}
 			if (i+round)%3 == 1 {
 				size = Size{600, 420}
@@ -179,7 +179,7 @@ func TestRasterAgreesWithTheLibrarysCanvas(t *testing.T) {
 		r.begin(size)
 		return r, vgimg.NewWith(vgimg.UseWH(sheetWidth, sheetWidth*2/3), vgimg.UseDPI(144))
 	}
-	for _, sc := range scenarios() {
+	for _, sc := range few() {
 		ours, twin := canvases()
 		drawCycle(newSheet(mute{ours}, size, ts, &scratch{}), &sc.chart)
 		drawCycle(newSheet(mute{twin}, size, ts, &scratch{}), &sc.chart)

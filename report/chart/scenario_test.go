@@ -223,20 +223,95 @@ func scenarios() []scenario {
 	return out
 }
 
+// few are the scenarios that tests which draw many pixels look at: all, or some in a hurry.
+func few() []scenario {
+	all := scenarios()
+	if testing.Short() || raceEnabled {
+		return all[1:4]
+	}
+	return all
+}
+
+// needOf builds the chart of a seat: needed = 20 + (I + ease + alpha d (shaft - 20)) / (alpha d), DEVELOPERS.md.
+func needOf(boreMM, alpha, limit float64, interferences []float64, main int) NeedChart {
+	c := NeedChart{
+		Title:       []string{fmt.Sprintf("seat of %.0f mm, interference %.0f µm", boreMM, interferences[main]), "hardened ring on a steel shaft, alpha 12 µm/(m K) ± 5 %, ease half the interference"},
+		AcrossLabel: "temperature of the shaft",
+		Levels: []Level{{ToleranceLimit, limit, fmt.Sprintf("limit %.0f °C", limit)},
+			{AcceptanceLimit, limit - 3, fmt.Sprintf("pass to %.0f °C", limit-3)}},
+		Footer: []string{"Hot parts burn; strong magnetic field: keep implants, watches, cards and tools away. The makers' instructions come first.", "ringheat 0.1.0"},
+	}
+	for i, um := range interferences {
+		l := NeedLine{Label: fmt.Sprintf("%.0f µm", um), Main: i == main}
+		for shaft := -20.0; shaft <= 40; shaft += 5 {
+			l.ShaftC = append(l.ShaftC, shaft)
+			l.NeededC = append(l.NeededC, shaft+1.5*um/(alpha*boreMM*1000))
+		}
+		if l.Main {
+			l.BandK = 0.06 * 1.5 * um / (alpha * boreMM * 1000)
+			at := 20 + 1.5*um/(alpha*boreMM*1000)
+			c.Point = &NeedPoint{20, at, fmt.Sprintf("this joint: shaft at 20 °C, bore at %.0f °C", at)}
+			if c.Verdict, c.Answer = judge.Pass, fmt.Sprintf("heat to %.0f °C", at+4); at > limit-3 {
+				c.Verdict, c.Answer = judge.Fail, "not by warming alone"
+			}
+			c.Reasons = []string{fmt.Sprintf("The bore needs %.1f °C on a shaft of 20 °C; the limit is %.0f °C.", at, limit)}
+		}
+		c.Lines = append(c.Lines, l)
+	}
+	return c
+}
+
+type needScenario struct {
+	name  string
+	chart NeedChart
+}
+
+func needScenarios() []needScenario {
+	long := needOf(100, 12e-6, 120, []float64{10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22}, 6)
+	long.Title[0] = strings.Repeat("вал и отверстие с натягом ", 8)
+	long.Answer = "to be warmed to one hundred and sixteen degrees at least, all over"
+	long.Reasons = append(long.Reasons, strings.Repeat("A reason that goes on. ", 40))
+	none := needOf(60, 12e-6, 120, []float64{15}, 0)
+	for i := range none.Lines[0].NeededC {
+		none.Lines[0].NeededC[i] = math.NaN()
+	}
+	none.Point = nil
+	return []needScenario{
+		{"need-possible", needOf(100, 12e-6, 120, []float64{10, 20, 30, 40, 50, 60}, 3)},
+		{"need-not-by-warming", needOf(100, 12e-6, 120, []float64{30, 60, 90, 120}, 2)},
+		{"need-limit-far", needOf(500, 12e-6, 350, []float64{20, 30, 40}, 1)},
+		{"need-close-lines", long},
+		{"need-nothing", none},
+		{"need-empty", NeedChart{}},
+	}
+}
+
 // TestScenarioPictures draws every scenario, and writes the pictures when asked to.
 func TestScenarioPictures(t *testing.T) {
 	var d Drawer
+	keep := func(name string, buf *bytes.Buffer) {
+		t.Logf("%-20s %d bytes", name, buf.Len())
+		if *pictures == "" {
+			return
+		}
+		if err := os.WriteFile(filepath.Join(*pictures, name+".png"), buf.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for _, sc := range scenarios() {
 		var buf bytes.Buffer
 		if err := d.Cycle(&buf, sc.chart, Size{}); err != nil {
 			t.Errorf("%s: %v", sc.name, err)
 			continue
 		}
-		if *pictures != "" {
-			if err := os.WriteFile(filepath.Join(*pictures, sc.name+".png"), buf.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
+		keep(sc.name, &buf)
+	}
+	for _, sc := range needScenarios() {
+		var buf bytes.Buffer
+		if err := d.Need(&buf, sc.chart, Size{}); err != nil {
+			t.Errorf("%s: %v", sc.name, err)
+			continue
 		}
-		t.Logf("%-20s %d bytes", sc.name, buf.Len())
+		keep(sc.name, &buf)
 	}
 }

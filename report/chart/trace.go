@@ -148,9 +148,7 @@ func (s *sheet) markers(x, y scale, timeS, v []float64, spikes []int32, l look, 
 		if _, spike := slices.BinarySearch(spikes, int32(i)); spike {
 			continue
 		}
-		if at < float64(next)+0.5 {
-			s.marker(l.mark, l.colour, x.at(timeS[i]), y.at(c))
-		}
+		s.marker(l.mark, l.colour, x.at(timeS[i]), y.at(c))
 		next = int(at) + 1
 	}
 }

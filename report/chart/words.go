@@ -9,6 +9,10 @@ const (
 	wordSpike       = "spike, not a temperature"
 	wordAbove       = "above the limit"
 	wordBeyond      = "difference beyond its limit"
+	wordNeeded      = "needed bore temperature, °C"
+	wordBand        = "its expanded uncertainty"
+	wordOthers      = "other interferences"
+	wordTooHot      = "hotter than the limit"
 	wordTime        = "time"
 )
 
