@@ -11,6 +11,7 @@ type clock struct {
 	backs     []int32   // rows at which the clock stepped back
 	intervalS float64   // usual step between rows, s
 	gapS      float64   // a longer step is a gap
+	uniform   bool      // every step is the usual one, to a thousandth
 	steps     []float64 // scratch
 }
 
@@ -31,6 +32,14 @@ func (c *clock) read(log *series.Log) {
 		c.intervalS = c.usualStep(t)
 	}
 	c.gapS = gapFactor * c.intervalS
+	lo, hi := 0.999*c.intervalS, 1.001*c.intervalS
+	c.uniform = true
+	for i := 1; i < len(t); i++ {
+		if d := t[i] - t[i-1]; d < lo || d > hi {
+			c.uniform = false
+			break
+		}
+	}
 	c.u = t
 	if len(c.backs) == 0 {
 		return

@@ -235,7 +235,7 @@ func (s *Segmenter) detachedWhileHeated(x, z *trace, zt []turn, zRate float64, o
 			then, ok2 := z.level(x.binT[knee], reach)
 			half, ok3 := z.level(0.5*(x.binT[knee]+x.binT[b]), reach)
 			tol := max(1, z.tolK(3))
-			if !ok || !ok2 || !ok3 || now-then < tol || now-half < 0.3*tol || x.binY[b] > now-3 || x.binY[knee]-x.binY[b] < fall {
+			if !ok || !ok2 || !ok3 || now-then < tol || now-half < 0.3*tol || x.meanAbout(b) > now-max(3, 5*(x.binNoiseK+z.binNoiseK)) || x.binY[knee]-x.binY[b] < fall {
 				continue
 			}
 			l := loss{fromU: x.binT[knee], fromY: x.binY[knee]}
@@ -385,5 +385,6 @@ func (tr *trace) without(ls []loss) bool {
 		k++
 	}
 	tr.t, tr.y, tr.row = tr.t[:k], tr.y[:k], tr.row[:k]
+	tr.uniform = false
 	return true
 }

@@ -48,6 +48,7 @@ type reader struct {
 	t, y []float64
 
 	pieces, cut []ramp
+	turns       []turn
 }
 
 // at is the first reading of the trace not before u.
@@ -138,19 +139,20 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 		degree = 1
 	}
 	b = max(b, min(a+3, len(tr.t)))
+	base := tr.lowLevel(l, fromU, flatU)
 	early := fitPolynomial(tr.t[a:b], tr.y[a:b], degree)
 	slope := early.slope(tr.t[a])
-	cross := early.before(tr.t[a], l.lowY)
+	cross := early.before(tr.t[a], base)
 	if slope <= 0 || cross > tr.t[b-1] {
 		early = fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
 		slope = early.slope(tr.t[a])
-		cross = early.before(tr.t[a], l.lowY)
+		cross = early.before(tr.t[a], base)
 	}
 	if slope > 0 {
 		cross = max(cross, flatU-tr.tolK(3)/slope) // it can't have begun before it left its level
 	}
 	rampS := max(tr.binT[l.high]-cross, tr.spacing)
-	g := begin{slope: slope, riseU: early.before(tr.t[a], l.lowY+0.025*rise)}
+	g := begin{slope: slope, riseU: early.before(tr.t[a], base+0.025*rise)}
 
 	// The base: what stands before, without the last part that lag may have bent.
 	first := max(tr.at(fromU), tr.at(cross-max(0.5*rampS, 20*tr.spacing)))
@@ -182,14 +184,32 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	level := max(8*tr.noiseK/math.Sqrt(few), 0.1*rise, 3*tr.stepK)
 	n := min(clears(r, level, 1)+1, len(r))
 	n = max(n, min(last-first+3, len(r)))
-	k := s.d.first(tr.t[first:first+n], r[:n], 1, tr.noiseK)
+	// No need to look for it further back than the ramp was followed.
+	skip := min(tr.at(2*cross-tr.t[first+n-1]-3*tr.spacing)-first, n-8)
+	skip = max(skip, 0)
+	k := s.d.first(tr.t[first+skip:first+n], r[skip:n], 1, tr.noiseK)
 	if k.at < 0 {
-		k.at = last - first - 1
+		k.at = last - first - 1 - skip
 	}
-	g.u = tr.t[first+k.at]
+	g.u = tr.t[first+skip+k.at]
 	g.baseY = p.at(g.u)
 	g.lagS = k.lagS
 	return g
+}
+
+// lowLevel is the level about a leg's low, which is itself the lowest of many noisy bins.
+func (tr *trace) lowLevel(l leg, fromU, flatU float64) float64 {
+	sum, n := 0.0, 0.0
+	for b := max(0, l.low-5); b < len(tr.binT) && tr.binT[b] <= flatU; b++ {
+		if tr.binT[b] >= fromU && tr.binY[b] < l.lowY+tr.tolK(6) {
+			sum += tr.binY[b]
+			n++
+		}
+	}
+	if n == 0 {
+		return l.lowY
+	}
+	return sum / n
 }
 
 // clean is the time from which lag no longer bends the rise.
@@ -220,6 +240,11 @@ func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, 
 	}
 	peak := max(l.highY, tr.binY[topEnd])
 	drop := peak - max(0.2*rise, 4*tr.tolK(3))
+	for _, x := range tr.losses { // a probe taken off says nothing of the ring
+		if k := tr.binAt(x.fromU) - 1; x.afterEnd && k > topEnd {
+			last = min(last, k)
+		}
+	}
 	o.away = topEnd
 	for o.away < last && tr.binY[o.away] > drop {
 		o.away++
@@ -254,11 +279,6 @@ func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, 
 	}
 	for o.right < last && tr.binT[o.right] < tr.binT[l.high]+0.15*rampS && tr.binY[o.right] > l.highY-0.1*rise {
 		o.right++
-	}
-	for _, x := range tr.losses { // a probe taken off says nothing of the kink
-		if k := tr.binAt(x.fromU) - 1; x.afterEnd && k > o.begin+3 {
-			o.right = min(o.right, k)
-		}
 	}
 	a := tr.binAt(startU + min(lagS*2, 0.2*rampS))
 	a = min(a, o.begin)
@@ -449,10 +469,14 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	c.rampEnd = mark{u: r.toU, known: true, evidence: fmt.Sprintf("the rise of %.2g K/min breaks off at %.1f °C", 60*r.slopeEnd, r.toY)}
 	end := max(tr.knee(min(tr.binAt(r.toU), t.away), t.away, 0), t.end0)
 	endU := tr.binT[end]
-	c.hold = endU-r.toU >= o.MinHoldS && c.isLevel(r, end, t.away)
+	c.hold = endU-r.toU >= o.MinHoldS && c.isLevel(r, endU, t.away)
 	switch {
-	case !t.left && r.toY-tr.meanAbout(len(tr.binY)-1) > max(1, 0.015*(r.toY-c.baseY), tr.tolK(4)):
+	case !t.left && max(r.toY, tr.highest(r.toU, t.away))-tr.meanAbout(t.away) > max(1, 0.015*(r.toY-c.baseY), tr.tolK(4)):
 		c.end = c.rampEnd
+	case !t.left && t.away < len(tr.binT)-2:
+		c.hold = tr.binT[t.away]-r.toU >= o.MinHoldS
+		c.end = mark{evidence: fmt.Sprintf("the probe leaves the ring at %.1f °C, before the trace shows how the hold ends", tr.binY[t.away])}
+		c.lost = true
 	case !t.left:
 		c.end = mark{evidence: fmt.Sprintf("the record ends at %.1f °C without a fall", tr.y[len(tr.y)-1])}
 		c.hold = lastU-r.toU >= o.MinHoldS
@@ -477,18 +501,35 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	}
 }
 
-// isLevel says whether the trace holds between the ramp's end and bin end: it ends there near the level of
+// isLevel says whether the trace holds between the ramp's end and endU: it ends there near the level of
 // the ramp's end, and falls far faster from there on than it fell before.
-func (c *course) isLevel(r *ramp, end, away int) bool {
+func (c *course) isLevel(r *ramp, endU float64, away int) bool {
 	tr := c.tr
-	y := tr.meanAbout(end)
-	fall := r.toY - y
-	if fall > max(2, 0.05*(r.toY-c.baseY), tr.tolK(4)) {
+	a, b := tr.at(r.toU), tr.at(endU)
+	if b-a < 3 {
 		return false
 	}
-	before := max(0, fall) / (tr.binT[end] - r.toU)
-	after := (y - tr.binY[away]) / max(tr.binT[away]-tr.binT[end], 1e-9)
+	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
+	y := p.at(endU)
+	fall := r.toY - y
+	if fall > max(2, 0.05*(r.toY-c.baseY), 8*tr.noiseK/math.Sqrt(float64(b-a))) {
+		return false
+	}
+	// The first part may fall back from an overshoot; what counts is how the rest goes on.
+	a = tr.at(r.toU + 0.4*(endU-r.toU))
+	late := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
+	before := max(0, min(-late.slope(late.t0)-tr.noiseK*late.slopeSE, max(fall/(endU-r.toU), -p.slope(p.t0))))
+	after := (y - tr.meanAbout(away)) / max(tr.binT[away]-endU, 1e-9)
 	return before < 0.35*after
+}
+
+// highest is the highest bin from time u to bin b.
+func (tr *trace) highest(u float64, b int) float64 {
+	y := math.Inf(-1)
+	for k := tr.binAt(u); k <= b && k < len(tr.binY); k++ {
+		y = max(y, tr.binY[k])
+	}
+	return y
 }
 
 // meanAbout is the mean of bin b and its neighbours.
@@ -511,14 +552,12 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 		c.end = mark{u: endU, known: true, evidence: "the hold ends and the trace falls"}
 		return
 	}
-	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
+	trend := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
+	swing := rms(s.residuals(tr, &trend, a, b))
+	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 0)
 	r := s.residuals(tr, &p, a, tr.at(awayU))
-	scatter := 0.0
-	for _, v := range r[:b-a] {
-		scatter += v * v
-	}
-	scatter = max(tr.noiseK, math.Sqrt(scatter/float64(b-a)))
-	if scatter > 2.5*tr.noiseK+0.3*tr.stepK {
+	scatter := max(tr.noiseK, rms(r[:b-a]))
+	if swing > max(1.6*tr.noiseK+0.3*tr.stepK, 0.25) && s.swings(tr, tr.t[a], endU, 1.5*swing) {
 		u := s.lastCrest(tr, c.rampEnd.u, endU, awayU)
 		c.end = mark{u: u, known: true, evidence: fmt.Sprintf("the control lets the trace swing about %.1f °C; after its last crest it falls away", p.at(endU))}
 		return
@@ -532,6 +571,13 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 		u = tr.t[a+k.at]
 	}
 	c.end = mark{u: u, known: true, evidence: fmt.Sprintf("the hold at %.1f °C ends and the trace falls", p.at(u))}
+}
+
+// swings says whether the binned trace turns at least twice between two times.
+func (s *reader) swings(tr *trace, fromU, toU, delta float64) bool {
+	a, b := tr.binAt(fromU), tr.binAt(toU)
+	s.turns = turns(tr.binY[a:max(a, b)], delta, s.turns)
+	return len(s.turns) >= 3
 }
 
 // lastCrest is the time of the last crest of a swinging hold: the highest bin between the last rise
@@ -550,3 +596,6 @@ func (s *reader) lastCrest(tr *trace, fromU, endU, awayU float64) float64 {
 	}
 	return tr.binT[crest]
 }
+
+// rms is the root mean square of v.
+func rms(v []float64) float64 { return math.Sqrt(dot(v, v) / float64(max(len(v), 1))) }

@@ -69,6 +69,9 @@ func (s *Segmenter) courseDefects(cy *Cycle, p *plan, o Options) {
 
 // openStretches finds stretches in which a channel gave no reading though the log has rows.
 func (s *Segmenter) openStretches(cy *Cycle, tr *trace) {
+	if tr.valid == s.clock.log.Len() {
+		return
+	}
 	ch := &s.clock.log.Channels[tr.channel]
 	long := max(4*tr.spacing, 3*s.clock.intervalS)
 	t := s.clock.u

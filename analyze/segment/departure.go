@@ -106,8 +106,8 @@ type kink struct {
 
 // departures dates where residuals begin to leave 0.
 type departures struct {
-	m [5][]float64 // running sums of x^j, x = time from the middle, in units of scale
-	r [3][]float64 // running sums of r*x^j
+	x   []float64    // time from the middle, scaled to -1..1
+	sum [][8]float64 // running sums of x^0..x^4 and r*x^0..r*x^2 over the readings before each
 }
 
 // first gives the least-squares place t0, over every reading, at which residuals r, near 0 at first,
@@ -117,32 +117,36 @@ type departures struct {
 // which r leaves, 0 for either. Of equal places the last one is given.
 func (d *departures) first(t, r []float64, sign int, noiseK float64) kink {
 	n := len(t)
-	none := kink{at: -1}
+	best := kink{at: -1}
 	if n < 2 || !(t[n-1] > t[0]) {
-		return none
+		return best
 	}
 	mid, scale := 0.5*(t[0]+t[n-1]), 2/(t[n-1]-t[0])
-	for j := range d.m {
-		d.m[j] = append(d.m[j][:0], 0)
+	if cap(d.x) < n {
+		d.x = make([]float64, n)
+		d.sum = make([][8]float64, n+1)
 	}
-	for j := range d.r {
-		d.r[j] = append(d.r[j][:0], 0)
+	d.x, d.sum = d.x[:n], d.sum[:n+1]
+	d.sum[0] = [8]float64{}
+	s := [8]float64{}
+	for i, v := range t {
+		x := (v - mid) * scale
+		d.x[i] = x
+		xx := x * x
+		y := r[i]
+		s[0]++
+		s[1] += x
+		s[2] += xx
+		s[3] += xx * x
+		s[4] += xx * xx
+		s[5] += y
+		s[6] += y * x
+		s[7] += y * xx
+		d.sum[i+1] = s
 	}
-	for i := range t {
-		x := (t[i] - mid) * scale
-		p := 1.0
-		for j := range d.m {
-			d.m[j] = append(d.m[j], d.m[j][i]+p)
-			if j < len(d.r) {
-				d.r[j] = append(d.r[j], d.r[j][i]+p*r[i])
-			}
-			p *= x
-		}
-	}
-	step := (t[n-1] - t[0]) * scale / float64(n-1)
-	best := none
+	step := 2 / float64(n-1)
 	for lag := 0.0; lag <= 0.5; lag = max(2*lag, step) {
-		k := d.withLag(t, mid, scale, lag, sign)
+		k := d.withLag(lag, sign)
 		if k.at >= 0 && (best.at < 0 || k.gain > best.gain && (best.lagS > 0 || k.gain > best.gain+4*noiseK*noiseK)) {
 			best = k
 			best.lagS = lag / scale
@@ -152,34 +156,59 @@ func (d *departures) first(t, r []float64, sign int, noiseK float64) kink {
 	return best
 }
 
-func (d *departures) withLag(t []float64, mid, scale, lag float64, sign int) kink {
-	n := len(t)
+// withLag is the best place for one lag: coarsely over the whole stretch, then over every reading about
+// the best one. The gain is smooth in the place.
+func (d *departures) withLag(lag float64, sign int) kink {
+	n := len(d.x)
+	stride := max(1, n/40)
 	best := kink{at: -1}
-	k2 := n
-	for k := n - 1; k >= 0; k-- {
-		xk := (t[k] - mid) * scale
-		for k2 > k && (t[k2-1]-mid)*scale >= xk+2*lag {
-			k2--
-		}
-		var rg, gg float64
-		if lag > 0 && k2 > k {
-			m0, m1, m2 := d.m[0][k2]-d.m[0][k], d.m[1][k2]-d.m[1][k], d.m[2][k2]-d.m[2][k]
-			m3, m4 := d.m[3][k2]-d.m[3][k], d.m[4][k2]-d.m[4][k]
-			r0, r1, r2 := d.r[0][k2]-d.r[0][k], d.r[1][k2]-d.r[1][k], d.r[2][k2]-d.r[2][k]
-			xx := xk * xk
-			rg = (r2 - 2*xk*r1 + xx*r0) / (4 * lag)
-			gg = (m4 - 4*xk*m3 + 6*xx*m2 - 4*xx*xk*m1 + xx*xx*m0) / (16 * lag * lag)
-		}
-		m0, m1, m2 := d.m[0][n]-d.m[0][k2], d.m[1][n]-d.m[1][k2], d.m[2][n]-d.m[2][k2]
-		r0, r1 := d.r[0][n]-d.r[0][k2], d.r[1][n]-d.r[1][k2]
-		z := xk + lag
-		rg += r1 - z*r0
-		gg += m2 - 2*z*m1 + z*z*m0
-		if gg > 1e-12 && (sign == 0 || rg*float64(sign) > 0) {
-			if v := rg * rg / gg; v > best.gain*(1+1e-9) {
-				best = kink{at: k, gain: v, slope: rg / gg}
-			}
+	try := func(k int) {
+		if slope, gain := d.gain(k, lag, sign); gain > best.gain*(1+1e-9) {
+			best = kink{at: k, slope: slope, gain: gain}
 		}
 	}
+	for k := n - 2; k >= 0; k -= stride {
+		try(k)
+	}
+	if best.at < 0 {
+		return best
+	}
+	for k, end := min(best.at+stride-1, n-2), max(best.at-stride+1, 0); k >= end; k-- {
+		try(k)
+	}
 	return best
+}
+
+// gain is the drop of the residual sum of squares by a departure at reading k, and its slope.
+func (d *departures) gain(k int, lag float64, sign int) (slope, gain float64) {
+	n := len(d.x)
+	xk := d.x[k]
+	k2 := k
+	a, e := &d.sum[k], &d.sum[n]
+	var rg, gg float64
+	if lag > 0 {
+		lo, hi := k, n
+		for end := xk + 2*lag; lo < hi; {
+			m := (lo + hi) / 2
+			if d.x[m] < end {
+				lo = m + 1
+			} else {
+				hi = m
+			}
+		}
+		k2 = lo
+		b := &d.sum[k2]
+		xx := xk * xk
+		// (x-xk)^2 and its square, expanded in powers of x.
+		rg = (b[7] - a[7] - 2*xk*(b[6]-a[6]) + xx*(b[5]-a[5])) / (4 * lag)
+		gg = (b[4] - a[4] - 4*xk*(b[3]-a[3]) + 6*xx*(b[2]-a[2]) - 4*xx*xk*(b[1]-a[1]) + xx*xx*(b[0]-a[0])) / (16 * lag * lag)
+	}
+	b := &d.sum[k2]
+	z := xk + lag
+	rg += e[6] - b[6] - z*(e[5]-b[5])
+	gg += e[2] - b[2] - 2*z*(e[1]-b[1]) + z*z*(e[0]-b[0])
+	if gg <= 1e-12 || rg*float64(sign) < 0 {
+		return 0, 0
+	}
+	return rg / gg, rg * rg / gg
 }

@@ -99,15 +99,23 @@ func (f *spikeFinder) neighbours(i, j int) {
 // out says whether readings [i, j] (one or two) stand out and the trace comes back after them.
 func (f *spikeFinder) out(i, j int) bool {
 	tr := f.tr
+	noise := tr.localNoise(i)
+	floor := stepFactor * tr.stepK
+	least := max(f.sigma*noise, f.floorK, floor)
+	if i > 0 && j+1 < len(tr.y) && !f.marked[i-1] && !f.marked[j+1] {
+		// Most candidates are noise; a spike is far from its neighbours on both sides.
+		in, back := tr.y[i]-tr.y[i-1], tr.y[j]-tr.y[j+1]
+		if math.Abs(in) < 0.5*least || math.Abs(back) < 0.5*least || i == j && in*back < 0 {
+			return false
+		}
+	}
 	f.neighbours(i, j)
 	if f.left.n < 2 || f.right.n < 2 {
 		return false
 	}
-	noise := tr.localNoise(i)
-	floor := stepFactor * tr.stepK
 	// What the part was seen to do in that time, it may have done here as well.
 	pace := spikePace * f.paceK * min(tr.t[i]-f.left.t[0], f.right.t[0]-tr.t[j])
-	least := max(f.sigma*noise, f.floorK, floor, pace)
+	least = max(least, pace)
 	lt, ly := f.left.level()
 	rt, ry := f.right.level()
 	slope := 0.0
@@ -185,5 +193,6 @@ func (tr *trace) drop(marked []bool, rows []int32) []int32 {
 		k++
 	}
 	tr.t, tr.y, tr.row = tr.t[:k], tr.y[:k], tr.row[:k]
+	tr.uniform = false
 	return rows
 }

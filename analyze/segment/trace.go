@@ -14,6 +14,8 @@ type trace struct {
 	t, y    []float64
 	row     []int32
 	stepK   float64   // display step, K; 0 unknown
+	uniform bool      // readings stand at even distances
+	valid   int       // readings before spikes and losses were taken out
 	noiseK  float64   // standard deviation of one reading, rounding included, K
 	whiteK  float64   // the same without rounding, K
 	blockK  []float64 // the same for each block of noiseBlock readings, rounding not included
@@ -42,14 +44,22 @@ func (tr *trace) load(log *series.Log, c *clock, channel int) {
 	tr.channel = channel
 	tr.losses, tr.warmings, tr.turns = nil, tr.warmings[:0], tr.turns[:0]
 	tr.stepK = float64(ch.StepK)
-	tr.t, tr.y, tr.row = tr.t[:0], tr.y[:0], tr.row[:0]
+	n := len(ch.C)
+	if cap(tr.t) < n {
+		tr.t, tr.y, tr.row = make([]float64, n), make([]float64, n), make([]int32, n)
+	}
+	t, y, row := tr.t[:n], tr.y[:n], tr.row[:n]
+	u := c.u[:n]
+	k := 0
 	for i, v := range ch.C {
 		if !series.IsMissing(v) {
-			tr.t = append(tr.t, c.u[i])
-			tr.y = append(tr.y, v)
-			tr.row = append(tr.row, int32(i))
+			t[k], y[k], row[k] = u[i], v, int32(i)
+			k++
 		}
 	}
+	tr.t, tr.y, tr.row = t[:k], y[:k], row[:k]
+	tr.valid = k
+	tr.uniform = k == n && c.uniform
 	tr.spacing = c.intervalS
 	if n := len(tr.t); n > 0 && n < len(ch.C)*3/4 {
 		tr.spacing = c.usualStep(tr.t)
@@ -59,6 +69,13 @@ func (tr *trace) load(log *series.Log, c *clock, channel int) {
 // curvature is the distance of reading i from the line between its neighbours, K. Its variance for
 // white noise of variance 1 is 1.5 on even spacing.
 func (tr *trace) curvature(i int) float64 {
+	if tr.uniform {
+		return tr.y[i] - 0.5*(tr.y[i-1]+tr.y[i+1])
+	}
+	return tr.unevenCurvature(i)
+}
+
+func (tr *trace) unevenCurvature(i int) float64 {
 	a, b := tr.t[i]-tr.t[i-1], tr.t[i+1]-tr.t[i]
 	if d := a - b; d < 1e-6 && d > -1e-6 || a+b <= 0 {
 		return tr.y[i] - 0.5*(tr.y[i-1]+tr.y[i+1])
@@ -103,15 +120,22 @@ func (tr *trace) measureNoise(scratch []float64) []float64 {
 func (tr *trace) sustained() float64 {
 	best := 0.0
 	var d1, d2 float64
+	inverse := 0.0
+	if tr.spacing > 0 {
+		inverse = 1 / tr.spacing
+	}
 	for i := 1; i < len(tr.y); i++ {
-		d := 0.0
-		if dt := tr.t[i] - tr.t[i-1]; dt > 0 {
-			d = (tr.y[i] - tr.y[i-1]) / dt
+		d := (tr.y[i] - tr.y[i-1]) * inverse
+		if !tr.uniform {
+			d = 0
+			if dt := tr.t[i] - tr.t[i-1]; dt > 0 {
+				d = (tr.y[i] - tr.y[i-1]) / dt
+			}
 		}
-		if m := min(d, d1, d2); m > best {
-			best = m
-		} else if m := max(d, d1, d2); -m > best {
-			best = -m
+		if d > best && d1 > best && d2 > best {
+			best = min(d, d1, d2)
+		} else if d < -best && d1 < -best && d2 < -best {
+			best = -max(d, d1, d2)
 		}
 		d1, d2 = d, d1
 	}
@@ -131,7 +155,7 @@ func (tr *trace) bin(size int, gapS float64) {
 		end := min(i+size, n)
 		st, sy := tr.t[i], tr.y[i]
 		j := i + 1
-		for ; j < end && tr.t[j]-tr.t[j-1] <= gapS; j++ {
+		for ; j < end && (tr.uniform || tr.t[j]-tr.t[j-1] <= gapS); j++ {
 			st += tr.t[j]
 			sy += tr.y[j]
 		}
