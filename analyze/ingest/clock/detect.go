@@ -389,6 +389,11 @@ func (d *detector) dateTime(cols []int) {
 	if !found {
 		return
 	}
+	for _, c := range cols {
+		if c < len(d.t.Columns) && p.settings.HeadingOrder == AnyOrder {
+			p.settings.HeadingOrder = headingOrder(d.t.Columns[c].Heading + " " + d.t.Columns[c].Unit)
+		}
+	}
 	if k := orderIndex(d.s.Order); k >= 0 {
 		p.choice = k
 	} else {
@@ -410,7 +415,7 @@ func (d *detector) dateTime(cols []int) {
 	// Let the sample settle the order, then read it again in that order.
 	for range 2 {
 		r := d.run(p)
-		v := r.stats.decide(d.s, p.choice, 0)
+		v := r.stats.decide(p.settings, p.choice)
 		if !v.numeric || v.choice == p.choice {
 			break
 		}
@@ -422,7 +427,7 @@ func (d *detector) dateTime(cols []int) {
 	}
 	m := d.measure(p)
 	r := m.reader
-	v := r.stats.decide(d.s, p.choice, 0)
+	v := r.stats.decide(p.settings, p.choice)
 	if v.numeric {
 		p.order, p.open = orderNames[p.choice], v.open
 	}

@@ -75,7 +75,7 @@ func (r *Reader) startOffset() int64 {
 
 func (r *Reader) finishOrder(o *Outcome) {
 	p := r.plan
-	v := r.stats.decide(p.settings, p.choice, 0)
+	v := r.stats.decide(p.settings, p.choice)
 	if !v.numeric {
 		return
 	}

@@ -106,7 +106,7 @@ type orderVerdict struct {
 var orderWords = [orders]string{"day first (dd/mm)", "month first (mm/dd)", "year first (yy/mm/dd)"}
 
 // decide weighs the counts. inUse is the order that elapsed times were compared with.
-func (o *orderStats) decide(s Settings, inUse int, startDays int64) orderVerdict {
+func (o *orderStats) decide(s Settings, inUse int) orderVerdict {
 	v := orderVerdict{choice: inUse, alt: -1, decided: true}
 	if !o.any {
 		return v
@@ -141,6 +141,11 @@ func (o *orderStats) decide(s Settings, inUse int, startDays int64) orderVerdict
 		if least > 0 {
 			v.evidence = fmt.Sprintf("%s: all but %d of %d dates exist in it, more than in any other order", orderWords[k], least, o.rows)
 		}
+		return v
+	}
+	if k := orderIndex(s.HeadingOrder); k >= 0 && v.open&(1<<k) != 0 {
+		v.choice, v.open = k, 1<<k
+		v.evidence = orderWords[k] + ": the heading spells it out"
 		return v
 	}
 	// keep the orders that score best in one count; true when one is left

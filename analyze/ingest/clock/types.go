@@ -49,6 +49,7 @@ type Settings struct {
 	Decimal           byte      // '.' or ','; 0 means '.'
 	Columns           []int     // 0-based columns that the user named as time: one, or date and time apart
 	Order             Order     // pinned date order
+	HeadingOrder      Order     // order that the heading spells out; AnyOrder: Detect reads the headings itself
 	NeighbourOrder    Order     // order found in other files of the same folder: breaks an even tie, and is said
 	IntervalS         float64   // > 0: interval named by flag, s: rows are this far apart where there is no clock
 	PreambleIntervalS float64   // > 0: interval that the preamble names, s
