@@ -1,9 +1,70 @@
 package judge
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"time"
+
+	"ringheat/analyze/quantity"
+	"ringheat/analyze/series"
 )
+
+// Calibration is what a calibration certificate says of the probes with their logger.
+type Calibration struct {
+	// InnerOffsetK and OuterOffsetK are what the probes read too high near the limit, K. They are taken
+	// off every reading before it is judged.
+	InnerOffsetK, OuterOffsetK float64
+	ExpandedK                  float64 // expanded uncertainty of the certificate with k = 2, K, above 0
+	DriftK                     float64 // half-width of what the probes may have drifted since, K; 0 for none
+}
+
+func (c *Calibration) check() error {
+	for _, v := range []float64{c.InnerOffsetK, c.OuterOffsetK, c.ExpandedK, c.DriftK} {
+		if !quantity.Finite(v) || math.Abs(v) > 50 {
+			return errors.New("a figure of the probes' calibration is impossible: give offsets and uncertainties in K, at most 50")
+		}
+	}
+	if !(c.ExpandedK > 0) || c.DriftK < 0 {
+		return errors.New("the uncertainty of the probes' calibration must be above 0 K and their drift not negative")
+	}
+	return nil
+}
+
+// correct takes the probe's offset off the samples of a trace.
+func (c *Calibration) correct(t *trace) {
+	off := c.InnerOffsetK
+	if t.outer {
+		off = c.OuterOffsetK
+	}
+	if off == 0 {
+		return
+	}
+	for i, v := range t.c {
+		if !series.IsMissing(v) {
+			t.c[i] = v - off
+		}
+	}
+}
+
+// words say what was corrected, for the notes.
+func (c *Calibration) words() string {
+	return fmt.Sprintf("readings corrected by the calibration: inner %s K, outer %s K",
+		quantity.FormatDecimals(-c.InnerOffsetK, 2), quantity.FormatDecimals(-c.OuterOffsetK, 2))
+}
+
+// measureProbe adds what one probe leaves uncertain at a temperature.
+func (sc *scene) measureProbe(m *uncertainty, name string, valueC float64) {
+	c := sc.s.Calibration
+	if c == nil {
+		m.rectangular("probe tolerance"+name, sc.p.halfWidth(valueC), sc.p.probeWords)
+		return
+	}
+	m.normal("probe calibration"+name, c.ExpandedK/2, 0, "certificate, half of its expanded uncertainty (k = 2)")
+	if c.DriftK > 0 {
+		m.rectangular("drift since calibration"+name, c.DriftK, "as given")
+	}
+}
 
 // calibrationDoubt says why the probe's calibration does not cover the run; "" when it does or was not
 // asked. The calibration is good up to and with the day on which it is due. A log without a date can't

@@ -15,6 +15,8 @@ type unseen struct {
 	why   string
 }
 
+const stillWarming = "the log stopped while the part was still warming"
+
 var allSeen = unseen{bound: math.Inf(-1)}
 
 // or keeps the worse of two.
@@ -95,7 +97,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 		}
 		switch d.Kind {
 		case segment.StillRising:
-			u.or(math.Inf(1), fmt.Sprintf("the log stopped while the %s was still warming", sc.body(t)))
+			u.or(math.Inf(1), stillWarming)
 		case segment.CoolingOnly:
 			u.or(math.Inf(1), "the log shows the part cooling only; how hot it was before is not known")
 		case segment.NotIdentifiable:

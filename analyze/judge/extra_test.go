@@ -253,3 +253,33 @@ func benchWith(inner, outer, every float64) bench {
 	b.innerC, b.outerC, b.every = inner, outer, every
 	return b
 }
+
+// TestCalibrationStandsInForTheTolerance: offsets come off, and the certificate's uncertainty counts.
+func TestCalibrationStandsInForTheTolerance(t *testing.T) {
+	cal := &Calibration{InnerOffsetK: -1.5, OuterOffsetK: 0.5, ExpandedK: 0.6, DriftK: 0.3}
+	b := defaultBench()
+	b.innerC, b.outerC = 118.9, 100.5
+	j := Judge(b.build(), mustCheck(t, Settings{MaxTempC: num(120), MaxRingDiffK: num(20), Calibration: cal}))
+	f := j.Finding(MaxTemp)
+	if f.Verdict != Fail || math.Abs(*f.Value-120.4) > 1e-9 {
+		t.Errorf("%s: %s", f.Verdict, f.Reason)
+	}
+	// u^2 = (0.6/2)^2 + 0.3^2/3 + 0.05^2/3 (GUM 4.3.7 and 5.1.2), and hardly any noise.
+	if want := 2 * math.Sqrt(0.09+0.03+0.0025/3); math.Abs(*f.Uncertainty-want) > 0.01 {
+		t.Errorf("U %v, want %v", *f.Uncertainty, want)
+	}
+	if f := j.Finding(RingDiff); f.Verdict != Fail || math.Abs(*f.Value-20.4) > 1e-9 {
+		t.Errorf("%s: %s", f.Verdict, f.Reason)
+	}
+	if !strings.Contains(strings.Join(j.Notes, "\n"), "inner 1.50 K, outer -0.50 K") {
+		t.Errorf("notes %q", j.Notes)
+	}
+	for _, bad := range []Settings{
+		{Calibration: &Calibration{}}, {Calibration: &Calibration{ExpandedK: math.NaN()}}, {Calibration: &Calibration{ExpandedK: 1, DriftK: -1}},
+		{Calibration: &Calibration{ExpandedK: 1, InnerOffsetK: 80}}, {Calibration: cal, ProbeClass: "K1"}, {Calibration: cal, ProbeToleranceK: num(1)},
+	} {
+		if bad.Check() == nil {
+			t.Errorf("%+v was taken", bad.Calibration)
+		}
+	}
+}

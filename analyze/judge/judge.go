@@ -47,6 +47,9 @@ func Judge(c Case, s Settings) CycleJudgement {
 		j.Findings = append(j.Findings, s.Magnetism.judge(p.g, p.rule))
 	}
 
+	if s.Calibration != nil {
+		j.Notes = append(j.Notes, s.Calibration.words())
+	}
 	if note := sc.heldAtLimit(&maxTemp); note != "" {
 		j.Notes = append(j.Notes, note)
 	}

@@ -58,7 +58,7 @@ func (sc *scene) measure(m *uncertainty, t *trace, valueC, noiseU float64, sampl
 	if len(sc.traces) > 1 {
 		name = ", " + sc.body(t)
 	}
-	m.rectangular("probe tolerance"+name, sc.p.halfWidth(valueC), sc.p.probeWords)
+	sc.measureProbe(m, name, valueC)
 	basis := "half a step of the display, which is taken to round"
 	if t.assumed {
 		basis = "half a step of 0.1 K, as the display step is not known"

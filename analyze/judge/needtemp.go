@@ -137,7 +137,8 @@ func (sc *scene) warmthOf(t *trace, need float64) warmth {
 	if sc.s.MountedAtS != nil {
 		w = sc.warmthAt(t, *sc.s.MountedAtS)
 	} else {
-		w = warmth{t: t, known: t.curveC.Known && t.valid > 0, y: t.curveC.Value, atS: sc.onClock(t.curveC.AtS),
+		// A curve carried beyond the highest reading may raise a maximum, but shows no need reached.
+		w = warmth{t: t, known: t.curveC.Known && t.valid > 0, y: math.Min(t.curveC.Value, t.curveC.Raw), atS: sc.onClock(t.curveC.AtS),
 			noiseU: t.curveC.StdErr, samples: t.curveC.N}
 		if !w.known {
 			w.why = "the probe on the bore gave no reading"

@@ -80,6 +80,9 @@ func (s *Settings) plan() (plan, error) {
 		}
 	}
 	switch {
+	case s.Calibration != nil:
+		p.halfWidthK = s.Calibration.ExpandedK // not used: the certificate stands in
+		p.probeWords = "calibration as given"
 	case s.ProbeToleranceK != nil:
 		p.halfWidthK = *s.ProbeToleranceK
 		p.probeWords = "tolerance as given"

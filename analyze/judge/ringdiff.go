@@ -180,7 +180,7 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 		}
 		switch def.Kind {
 		case segment.StillRising:
-			u.or(math.Inf(1), "the log stopped while the part was still warming")
+			u.or(math.Inf(1), stillWarming)
 		case segment.CoolingOnly:
 			u.or(math.Inf(1), "the log shows the part cooling only; how uneven it was before is not known")
 		case segment.NotIdentifiable:
@@ -403,7 +403,7 @@ func (sc *scene) measure2(m *uncertainty, p *pair, inner, outer float64) {
 		c float64
 	}{{p.inner, inner}, {p.outer, outer}} {
 		name := sc.body(side.t)
-		m.rectangular("probe tolerance, "+name, sc.p.halfWidth(side.c), sc.p.probeWords)
+		sc.measureProbe(m, ", "+name, side.c)
 		basis := "half a step of the display, which is taken to round"
 		if side.t.assumed {
 			basis = "half a step of 0.1 K, as the display step is not known"

@@ -68,7 +68,9 @@ type Settings struct {
 	OverCeilingK     *float64 // how far above the limit the allowance goes, K; nil: from the limits table
 
 	ProbeToleranceK *float64 // half-width of each probe's tolerance, K
-	ProbeClass      string   // class of IEC 60584-1 ("K2") or IEC 60751 ("A"); "" with no tolerance: the widest common
+	// Calibration, where given, stands in for the probes' tolerance.
+	Calibration *Calibration
+	ProbeClass  string // class of IEC 60584-1 ("K2") or IEC 60751 ("A"); "" with no tolerance: the widest common
 
 	Rule        Rule     // "" is Strict
 	GuardFactor *float64 // guard band in units of U; nil is 1
@@ -164,6 +166,14 @@ func (s *Settings) Check() error {
 	}
 	if s.MountedAtS != nil && s.NeedTempC == nil {
 		return errors.New("--mounted-at says when the bore had to be warm enough, but no needed temperature is known: give --need-temp-c or the seat's data")
+	}
+	if s.Calibration != nil {
+		if err := s.Calibration.check(); err != nil {
+			return err
+		}
+		if s.ProbeToleranceK != nil || s.ProbeClass != "" {
+			return errors.New("a calibration of the probes and --probe-tolerance-k or --probe-class both say how good the probe is: leave one of them out")
+		}
 	}
 	if s.Magnetism != nil {
 		if err := s.Magnetism.check(); err != nil {

@@ -188,6 +188,9 @@ func (sc *scene) addTrace(ch int, outer bool, into []float64) {
 		}
 	}
 	t.everyS = sc.intervalS * float64(common)
+	if sc.s.Calibration != nil {
+		sc.s.Calibration.correct(&t)
+	}
 	t.maxRate = sc.fastest(&t)
 	sc.w.traces = append(sc.w.traces, t)
 }
