@@ -146,7 +146,18 @@ func (o *Options) keep() int {
 // scan reads lines by the plan until it has rows samples or the log ends; more says which. rows 0 reads all.
 func (r *Reader) scan(kinds []string, rows int) (more bool, err error) {
 	pl, rs := &r.plan, &r.rows
-	for rows == 0 || len(rs.timeS) < rows {
+	if rows == 0 {
+		rows = math.MaxInt
+	}
+	for len(rs.timeS) < rows {
+		if pl.fast && r.text.line >= pl.firstRow {
+			used, taken := rs.fast(r.text.buf[r.text.start:], r.text.line, rows-len(rs.timeS))
+			r.text.start += used
+			r.text.line += taken
+			if len(rs.timeS) >= rows {
+				break
+			}
+		}
 		line, ok, err := r.text.next()
 		if err != nil {
 			return false, err

@@ -42,8 +42,8 @@ const (
 )
 
 // rows is the last stage: it turns lines into samples, as the plan says. Lines that are exactly as the plan
-// expects take the fast path, a walk over their bytes; anything unusual in a line sends that line down the
-// tolerant path, which must give the same values where both can read it.
+// expects take the fast path (fast.go), a walk over their bytes; anything unusual in a line sends that line
+// down the tolerant path, which must give the same values where both can read it.
 type rows struct {
 	plan     *plan
 	clock    *clock.Reader
@@ -59,13 +59,13 @@ type rows struct {
 	badCells int
 	cells    [][]byte
 	timeBuf  [][]byte
+	wide     [][]float64
 	rowV     []float64
 	rowD     []int
 	rowKind  []string
 	taken    []bool        // long layout: channels that have a reading at the last time
 	pending  []pendingLine // lines that are no data and whose kind depends on what follows
 	npending int
-	slow     int
 }
 
 // pendingLine is a line in mid-file that is no row: a footer if nothing follows, else a problem.
@@ -100,124 +100,15 @@ func (r *rows) begin(pl *plan, keep int) {
 		r.taken = append(r.taken, true)
 	}
 	r.account = series.Rows{Skipped: map[string]int{}}
-	r.problems, r.nproblem, r.badCells, r.slow = nil, 0, 0, 0
+	r.problems, r.nproblem, r.badCells = nil, 0, 0
 	r.keep = keep
 	r.pending, r.npending = r.pending[:0], 0
 }
 
-var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
-
-// row takes one line of the data region.
+// row takes one line of the data region the tolerant way.
 func (r *rows) row(line []byte, lineNo int) {
 	r.account.Total++
-	if r.plan.fast && r.fast(line, lineNo) {
-		return
-	}
-	r.slow++
 	r.tolerant(line, lineNo)
-}
-
-// fast reads a line that is exactly as the plan expects. false means that nothing was taken from it.
-func (r *rows) fast(line []byte, lineNo int) bool {
-	pl := r.plan
-	delim, mark := pl.delim, pl.decimal
-	last := len(pl.act) - 1
-	i, n := 0, len(line)
-	nt := len(pl.time.columns)
-	for c := range pl.act {
-		a := &pl.act[c]
-		switch a.kind {
-		case actChannel:
-			for i < n && line[i] == ' ' {
-				i++
-			}
-			neg := false
-			if i < n && (line[i] == '-' || line[i] == '+') {
-				neg = line[i] == '-'
-				i++
-			}
-			var m uint64
-			start := i
-			point := -1
-			for i < n {
-				d := line[i] - '0'
-				if d <= 9 {
-					m = m*10 + uint64(d)
-				} else if line[i] == mark && point < 0 {
-					point = i
-				} else {
-					break
-				}
-				i++
-			}
-			digits := i - start
-			dec := 0
-			if point >= 0 {
-				digits--
-				dec = i - point - 1
-			}
-			if digits == 0 || digits > 15 {
-				return false
-			}
-			v := float64(m)
-			if dec > 0 {
-				v /= powersOfTen[dec]
-			}
-			if neg {
-				v = -v
-			}
-			r.rowV[a.channel] = v
-			r.rowD[a.channel] = dec
-		case actTime:
-			start := i
-			for i < n && line[i] != delim {
-				if line[i] == '"' {
-					return false
-				}
-				i++
-			}
-			r.timeBuf[a.channel] = trim(line[start:i])
-		default:
-			for i < n && line[i] != delim {
-				if line[i] == '"' {
-					return false
-				}
-				i++
-			}
-		}
-		if c < last {
-			if i >= n || line[i] != delim {
-				return false
-			}
-			i++
-		}
-	}
-	if i != n {
-		return false
-	}
-	var t float64
-	var st clock.Status
-	if nt == 1 {
-		t, st = r.clock.ParseCell(r.timeBuf[0])
-	} else {
-		t, st = r.clock.Parse(r.timeBuf[:nt])
-	}
-	if st != clock.OK {
-		return false
-	}
-	if r.npending > 0 {
-		r.settlePending(false)
-	}
-	r.timeS = append(r.timeS, t)
-	r.lines = append(r.lines, int32(min(lineNo, math.MaxInt32)))
-	for k, v := range r.rowV {
-		r.values[k] = append(r.values[k], v)
-		if r.rowD[k] > r.decimals[k] {
-			r.decimals[k] = r.rowD[k]
-		}
-	}
-	r.account.Samples++
-	return true
 }
 
 // tolerant reads a line that is not as usual.
