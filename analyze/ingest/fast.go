@@ -108,7 +108,7 @@ rows:
 					decimals = i - start
 					digits += decimals
 				}
-				if digits-1 > 14 { // none, or more than are exact
+				if uint(digits-1) > 14 { // none, or more than are exact
 					break rows
 				}
 				v := float64(m)

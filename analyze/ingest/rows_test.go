@@ -108,3 +108,21 @@ x8,20.8,20.7
 		t.Errorf("problems %s, want %s", got, want)
 	}
 }
+
+// What stands in a cell is never turned into another number: no empty cell into 0, no word into a number.
+func TestEmptyCellIsNoZero(t *testing.T) {
+	text := "time_s,inner_c,outer_c\n0,20.0,20.0\n1,,20.1\n2,20.2,\n3,-,+\n4,.,20.4\n5,20.5,20.5\n"
+	res := readText(t, text, Options{})
+	inner, outer := &res.Log.Channels[0], &res.Log.Channels[1]
+	for i, want := range []struct{ inner, outer bool }{{true, true}, {false, true}, {true, false}, {false, false}, {false, true}, {true, true}} {
+		if i >= res.Log.Len() {
+			t.Fatalf("%d rows: %v", res.Log.Len(), res.Log.Problems)
+		}
+		if got := !series.IsMissing(inner.C[i]); got != want.inner {
+			t.Errorf("row %d: inner %v", i, inner.C[i])
+		}
+		if got := !series.IsMissing(outer.C[i]); got != want.outer {
+			t.Errorf("row %d: outer %v", i, outer.C[i])
+		}
+	}
+}
