@@ -53,6 +53,7 @@ type dialectCase struct {
 type dialectOptions struct {
 	IntervalS float64 `json:"interval_s"`
 	DateOrder string  `json:"date_order"`
+	Neighbour string  `json:"neighbour_order"` // date order of the other logs in the folder
 	OneBody   bool    `json:"one_body"`
 	Time      string  `json:"time"`
 	Inner     string  `json:"inner"`
@@ -221,7 +222,7 @@ func runDialect(t *testing.T, path string) {
 }
 
 func (c *dialectCase) options() ingest.Options {
-	o := ingest.Options{IntervalS: c.Options.IntervalS, DateOrder: ingest.DateOrder(c.Options.DateOrder), OneBody: c.Options.OneBody}
+	o := ingest.Options{IntervalS: c.Options.IntervalS, DateOrder: ingest.DateOrder(c.Options.DateOrder), NeighbourOrder: ingest.DateOrder(c.Options.Neighbour), OneBody: c.Options.OneBody}
 	ref := func(s string) []ingest.ColumnRef {
 		if s == "" {
 			return nil
