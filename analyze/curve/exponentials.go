@@ -10,7 +10,7 @@ const (
 
 // series is one trace of a sum of decaying exponentials. Traces fitted together share their decay rates,
 // each has its own amplitudes. With an offset the terms are 1 and phi(rate, t), smooth through rate 0;
-// without one they are exp(-rate t).
+// without one they are exp(-rate t). Neighbours with the same slice of times share its columns.
 type series struct {
 	t, y   []float64
 	ref    float64 // time zero of the terms
@@ -21,29 +21,41 @@ type series struct {
 // the one to three rates are searched (Levenberg-Marquardt with the derivative of the projected
 // residuals in its usual short form). It keeps its buffers between calls.
 type exponentials struct {
-	scale  float64 // times are divided by it, rates multiplied
-	rates  int
-	rate   [maxRates]float64 // solution, 1/s
-	rss    float64
-	n      int // samples in all
-	params int
-	parts  [maxSeries]expPart
-	series int
+	scale   float64 // times are divided by it, rates multiplied
+	rates   int
+	rate    [maxRates]float64 // solution, 1/s
+	rss     float64
+	n       int // samples in all
+	params  int
+	designs [maxSeries]expDesign
+	parts   [maxSeries]expPart
+	series  int
+	used    int // designs
+	polish  int // undamped steps at the end, for certified digits; logs need none
 
 	covRate [maxRates][maxRates]float64 // of the scaled rates, for unit residual variance
 }
 
-// expPart is one trace's share.
+// expDesign holds the columns of one set of times.
+type expDesign struct {
+	t       []float64
+	ref     float64
+	offset  bool
+	uniform bool
+	terms   int
+	q       [maxTerms][]float64         // the terms, orthonormalised
+	d       [maxRates][]float64         // their derivatives, after step without their share in the terms
+	r       [maxTerms][maxTerms]float64 // triangular factor
+	b       [maxTerms][maxRates]float64 // that share
+	gram    [maxRates][maxRates]float64 // products of d
+}
+
+// expPart is one trace.
 type expPart struct {
-	in    series
-	terms int
-	// columns of the terms, orthonormalised, and the projected derivatives; rows are samples
-	q     [maxTerms][]float64
-	d     [maxRates][]float64
-	res   []float64
-	r     [maxTerms][maxTerms]float64 // triangular factor
-	b     [maxTerms][maxRates]float64 // share of the derivatives in the columns' space
-	coeff [maxTerms]float64           // amplitudes, with rates scaled
+	y      []float64
+	design int
+	res    []float64
+	coeff  [maxTerms]float64 // amplitudes, with rates scaled
 }
 
 // grown gives a slice of length n, reusing s when it is long enough.
@@ -54,135 +66,175 @@ func grown(s []float64, n int) []float64 {
 	return s[:n]
 }
 
-// set takes the traces. The first sets the time scale.
+// set takes the traces.
 func (x *exponentials) set(rates int, traces ...series) {
-	x.rates, x.series, x.n = rates, len(traces), 0
-	x.scale = 0
+	x.rates, x.series, x.n, x.used, x.scale = rates, len(traces), 0, 0, 0
 	x.params = rates
 	for i, s := range traces {
-		p := &x.parts[i]
-		p.in = s
-		p.terms = rates
-		if s.offset {
-			p.terms++
-		}
 		n := len(s.y)
-		for j := range p.q {
-			p.q[j] = grown(p.q[j], n)
+		if i == 0 || &s.t[0] != &traces[i-1].t[0] || s.ref != traces[i-1].ref || s.offset != traces[i-1].offset || len(s.t) != len(traces[i-1].t) {
+			d := &x.designs[x.used]
+			x.used++
+			d.t, d.ref, d.offset, d.terms = s.t, s.ref, s.offset, rates
+			if s.offset {
+				d.terms++
+			}
+			for j := range d.q {
+				d.q[j] = grown(d.q[j], n)
+			}
+			for j := range d.d {
+				d.d[j] = grown(d.d[j], n)
+			}
+			d.uniform = n > 32
+			step := (s.t[n-1] - s.t[0]) / float64(n-1)
+			for r, t := range s.t {
+				if math.Abs(t-s.t[0]-float64(r)*step) > uniformTolerance*step {
+					d.uniform = false
+					break
+				}
+			}
+			x.scale = math.Max(x.scale, s.t[n-1]-s.ref)
 		}
-		for j := range p.d {
-			p.d[j] = grown(p.d[j], n)
-		}
+		p := &x.parts[i]
+		p.y, p.design = s.y, x.used-1
 		p.res = grown(p.res, n)
 		x.n += n
-		x.params += p.terms
-		x.scale = math.Max(x.scale, s.t[n-1]-s.ref)
+		x.params += x.designs[p.design].terms
 	}
+}
+
+// columns fills the terms and their derivatives for the scaled rates k.
+func (d *expDesign) columns(k *[maxRates]float64, rates int, scale float64) {
+	first := 0
+	if d.offset {
+		first = 1
+		for r := range d.q[0] {
+			d.q[0][r] = 1
+		}
+	}
+	for j := range rates {
+		q, dq := d.q[first+j], d.d[j]
+		x := (d.t[0] - d.ref) / scale
+		switch {
+		case d.offset && d.uniform: // the recurrences of Estimator.evaluate
+			step := (d.t[len(d.t)-1] - d.t[0]) / float64(len(d.t)-1) / scale
+			phi, dphi := basis(k[j], x)
+			dp, dd := basis(k[j], step)
+			ex, decay := math.Exp(-k[j]*x), math.Exp(-k[j]*step)
+			for r := range q {
+				q[r], dq[r] = phi, dphi
+				phi += ex * dp
+				dphi += ex * (dd - x*dp)
+				ex *= decay
+				x += step
+			}
+		case d.offset:
+			for r, t := range d.t {
+				q[r], dq[r] = basis(k[j], (t-d.ref)/scale)
+			}
+		default:
+			for r, t := range d.t {
+				u := (t - d.ref) / scale
+				v := math.Exp(-k[j] * u)
+				q[r], dq[r] = v, -u*v
+			}
+		}
+	}
+}
+
+// orthonormalise replaces the terms by an orthonormal basis. ok is false when they can't be told apart.
+func (d *expDesign) orthonormalise() (ok bool) {
+	for c := range d.terms {
+		q := d.q[c]
+		before := dot(q, q)
+		for b := range c {
+			d.r[b][c] = 0
+		}
+		for range 2 { // twice is enough
+			for b := range c {
+				s := dot(d.q[b], q)
+				axpy(-s, d.q[b], q)
+				d.r[b][c] += s
+			}
+		}
+		norm := math.Sqrt(dot(q, q))
+		if !(norm*norm > 1e-24*before) {
+			return false
+		}
+		d.r[c][c] = norm
+		inv := 1 / norm
+		for r := range q {
+			q[r] *= inv
+		}
+	}
+	return true
 }
 
 // at projects all traces for the scaled rates k and returns the residual sum of squares. ok is false
 // when the terms can't be told apart.
 func (x *exponentials) at(k *[maxRates]float64) (rss float64, ok bool) {
+	for i := range x.used {
+		d := &x.designs[i]
+		d.columns(k, x.rates, x.scale)
+		if !d.orthonormalise() {
+			return math.Inf(1), false
+		}
+	}
 	for i := range x.series {
 		p := &x.parts[i]
-		n := len(p.in.y)
-		first := 0
-		if p.in.offset {
-			first = 1
-			for r := range n {
-				p.q[0][r] = 1
+		d := &x.designs[p.design]
+		copy(p.res, p.y)
+		p.coeff = [maxTerms]float64{}
+		for range 2 { // the second time takes out what rounding left
+			for c := range d.terms {
+				s := dot(d.q[c], p.res)
+				axpy(-s, d.q[c], p.res)
+				p.coeff[c] += s
 			}
 		}
-		for j := range x.rates {
-			q, d := p.q[first+j][:n], p.d[j][:n]
-			if p.in.offset {
-				for r, t := range p.in.t {
-					q[r], d[r] = basis(k[j], (t-p.in.ref)/x.scale)
-				}
-			} else {
-				for r, t := range p.in.t {
-					u := (t - p.in.ref) / x.scale
-					v := math.Exp(-k[j] * u)
-					q[r], d[r] = v, -u*v
-				}
+		for c := d.terms - 1; c >= 0; c-- {
+			for b := c + 1; b < d.terms; b++ {
+				p.coeff[c] -= d.r[c][b] * p.coeff[b]
 			}
-		}
-		copy(p.res, p.in.y)
-		for c := range p.terms {
-			q := p.q[c]
-			before := dot(q, q)
-			for pass := range 2 {
-				for b := range c {
-					s := dot(p.q[b], q)
-					axpy(-s, p.q[b], q)
-					if pass == 0 {
-						p.r[b][c] = s
-					} else {
-						p.r[b][c] += s
-					}
-				}
-			}
-			norm := math.Sqrt(dot(q, q))
-			if !(norm*norm > 1e-24*before) {
-				return math.Inf(1), false
-			}
-			p.r[c][c] = norm
-			for r := range q {
-				q[r] /= norm
-			}
-			s := dot(q, p.res)
-			axpy(-s, q, p.res)
-			p.coeff[c] = s
-		}
-		// a second pass takes out what rounding left of the residual in the columns
-		for c := range p.terms {
-			s := dot(p.q[c], p.res)
-			axpy(-s, p.q[c], p.res)
-			p.coeff[c] += s
-		}
-		for c := p.terms - 1; c >= 0; c-- {
-			for b := c + 1; b < p.terms; b++ {
-				p.coeff[c] -= p.r[c][b] * p.coeff[b]
-			}
-			p.coeff[c] /= p.r[c][c]
+			p.coeff[c] /= d.r[c][c]
 		}
 		rss += dot(p.res, p.res)
 	}
 	return rss, !math.IsNaN(rss)
 }
 
-// step computes gradient and Gauss-Newton matrix for the rates at the point last given to at.
+// step computes gradient and Gauss-Newton matrix for the rates at the point last given to at. It may be
+// called once after each at.
 func (x *exponentials) step(g *[maxRates]float64, h *[maxRates][maxRates]float64) {
 	*g, *h = [maxRates]float64{}, [maxRates][maxRates]float64{}
-	for i := range x.series {
-		p := &x.parts[i]
-		first := 0
-		if p.in.offset {
-			first = 1
-		}
+	for i := range x.used {
+		d := &x.designs[i]
 		for j := range x.rates {
-			d := p.d[j]
-			a := p.coeff[first+j]
-			for r := range d {
-				d[r] *= a
-			}
-			for c := range p.terms {
-				p.b[c][j] = 0
+			for c := range d.terms {
+				d.b[c][j] = 0
 			}
 			for range 2 {
-				for c := range p.terms {
-					s := dot(p.q[c], d)
-					axpy(-s, p.q[c], d)
-					p.b[c][j] += s
+				for c := range d.terms {
+					s := dot(d.q[c], d.d[j])
+					axpy(-s, d.q[c], d.d[j])
+					d.b[c][j] += s
 				}
 			}
-			g[j] += dot(d, p.res)
 			for l := 0; l <= j; l++ {
-				v := dot(d, p.d[l])
-				h[j][l] += v
-				if l != j {
-					h[l][j] += v
-				}
+				d.gram[j][l] = dot(d.d[j], d.d[l])
+				d.gram[l][j] = d.gram[j][l]
+			}
+		}
+	}
+	for i := range x.series {
+		p := &x.parts[i]
+		d := &x.designs[p.design]
+		first := d.terms - x.rates
+		for j := range x.rates {
+			a := p.coeff[first+j]
+			g[j] += a * dot(d.d[j], p.res)
+			for l := range x.rates {
+				h[j][l] += a * p.coeff[first+l] * d.gram[j][l]
 			}
 		}
 	}
@@ -198,14 +250,17 @@ func (x *exponentials) solve(start []float64) bool {
 	if !ok {
 		return false
 	}
+	// Convergence: a step far below any standard error. The sum of squares is flat there to rounding, so
+	// comparing sums would only chase noise; one last step is taken without comparing.
+	const small = 1e-7
 	damping := 1e-3
 	done := false
-	for range 500 {
-		var g [maxRates]float64
-		var h [maxRates][maxRates]float64
+	var g [maxRates]float64
+	var h [maxRates][maxRates]float64
+	for iteration := 0; iteration < 100 && !done; iteration++ {
 		x.step(&g, &h)
-		moved, size := false, 0.0
-		for range 40 {
+		moved := false
+		for try := 0; try < 30 && !moved; try++ {
 			m := h
 			for j := range x.rates {
 				m[j][j] *= 1 + damping
@@ -216,37 +271,55 @@ func (x *exponentials) solve(start []float64) bool {
 				continue
 			}
 			next := k
-			size = 0
+			size := 0.0
 			for j := range x.rates {
 				dk := 0.0
 				for l := range x.rates {
 					dk += inv[j][l] * g[l]
 				}
 				next[j] += dk
-				size = math.Max(size, math.Abs(dk)/(1e-3+math.Abs(k[j])))
+				size = math.Max(size, math.Abs(dk)/(1e-2+math.Abs(k[j])))
 			}
 			f, ok := x.at(&next)
-			if ok && f <= rss*(1+1e-15) {
+			if ok && (f <= rss || size < small && damping < 1e-2) {
 				k, rss, moved = next, f, true
 				damping = math.Max(damping/10, 1e-14)
-				break
+				done = size < small
+			} else {
+				damping *= 10
 			}
-			if size < 1e-12 {
-				break
-			}
-			damping *= 10
 		}
 		if !moved {
-			_, ok = x.at(&k) // back to the best point
-			done = ok && size < 1e-6
-			break
-		}
-		if size < 1e-13 {
-			done = true
 			break
 		}
 	}
-	var g [maxRates]float64
+	// polish: undamped steps until they stop shrinking
+	for last, polish := small, 0; done && polish < x.polish; polish++ {
+		x.step(&g, &h)
+		inv, ok := invert(&h, x.rates)
+		if !ok {
+			break
+		}
+		next := k
+		size := 0.0
+		for j := range x.rates {
+			dk := 0.0
+			for l := range x.rates {
+				dk += inv[j][l] * g[l]
+			}
+			next[j] += dk
+			size = math.Max(size, math.Abs(dk)/(1e-2+math.Abs(k[j])))
+		}
+		if size > last {
+			break
+		}
+		last = size
+		k = next
+		if rss, ok = x.at(&k); !ok {
+			return false
+		}
+	}
+	rss, _ = x.at(&k) // fresh columns: step changed them
 	x.step(&g, &x.covRate)
 	inv, ok := invert(&x.covRate, x.rates)
 	if !ok {
@@ -319,35 +392,37 @@ func (x *exponentials) covariance(theta *[maxParams]float64, cov *[maxParams][ma
 	at := x.rates
 	for i := range x.series {
 		p := &x.parts[i]
+		d := &x.designs[p.design]
+		first := d.terms - x.rates
 		var ri [maxTerms][maxTerms]float64 // R^-1
-		for c := range p.terms {
-			ri[c][c] = 1 / p.r[c][c]
+		for c := range d.terms {
+			ri[c][c] = 1 / d.r[c][c]
 			for b := c - 1; b >= 0; b-- {
 				s := 0.0
 				for l := b + 1; l <= c; l++ {
-					s += p.r[b][l] * ri[l][c]
+					s += d.r[b][l] * ri[l][c]
 				}
-				ri[b][c] = -s / p.r[b][b]
+				ri[b][c] = -s / d.r[b][b]
 			}
 		}
-		for a := range p.terms {
+		for a := range d.terms {
 			theta[at+a] = p.coeff[a]
 			for j := range x.rates {
 				s := 0.0
-				for l := a; l < p.terms; l++ {
-					s += ri[a][l] * p.b[l][j]
+				for l := a; l < d.terms; l++ {
+					s += ri[a][l] * d.b[l][j]
 				}
-				m[at+a][j] = -s
+				m[at+a][j] = -s * p.coeff[first+j]
 			}
-			for b := range p.terms {
+			for b := range d.terms {
 				s := 0.0
-				for l := max(a, b); l < p.terms; l++ {
+				for l := max(a, b); l < d.terms; l++ {
 					s += ri[a][l] * ri[b][l]
 				}
 				cov[at+a][at+b] = s
 			}
 		}
-		at += p.terms
+		at += d.terms
 	}
 	for a := range at {
 		for b := range at {
@@ -368,14 +443,14 @@ func (x *exponentials) covariance(theta *[maxParams]float64, cov *[maxParams][ma
 	}
 	at = x.rates
 	for i := range x.series {
-		p := &x.parts[i]
-		if p.in.offset {
-			for a := 1; a < p.terms; a++ {
+		d := &x.designs[x.parts[i].design]
+		if d.offset {
+			for a := 1; a < d.terms; a++ {
 				f[at+a] = 1 / x.scale
 				theta[at+a] /= x.scale
 			}
 		}
-		at += p.terms
+		at += d.terms
 	}
 	for a := range at {
 		for b := range at {

@@ -49,7 +49,7 @@ func TestPublishedExponentialSums(t *testing.T) {
 			sd:         0.0410261483438, rss: 0.0117820139355, tolerance: 1e-9,
 		},
 	}
-	var x exponentials
+	x := exponentials{polish: 20}
 	for _, c := range cases {
 		xs, ys := readColumns(t, c.file)
 		for s, start := range c.starts {

@@ -109,7 +109,7 @@ func (e *Estimator) misfit(out *FirstOrder, rise, stepK float64) {
 	if !(rss > 1e-14*tr.syy) {
 		rss = 1e-14 * tr.syy
 	}
-	f2 := correlationOf(math.Max(-1, (r.lag-ss)/rss), n, stepK*stepK/12*n/rss).factor()
+	f2 := correlationOf(math.Max(-1, (r.lag-ss)/rss), n, 3, stepK*stepK/12*n/rss).factor()
 	df2 := n/f2 - 3 - misfitExtras
 	if df2 < 4 {
 		return
@@ -133,17 +133,4 @@ func misfitWords(size float64, above bool, atS float64, early bool) string {
 	}
 	return "the readings lie up to " + strconv.FormatFloat(size, 'g', 2, 64) + " K " + side +
 		" any first-order curve at " + strconv.FormatFloat(atS, 'f', 0, 64) + " s" + why
-}
-
-func dot(a, b []float64) (s float64) {
-	for i, v := range a {
-		s += v * b[i]
-	}
-	return s
-}
-
-func axpy(a float64, x, y []float64) {
-	for i, v := range x {
-		y[i] += a * v
-	}
 }

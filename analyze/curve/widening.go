@@ -2,10 +2,10 @@ package curve
 
 import "math"
 
-// correctedLag corrects the lag-1 correlation r of n residuals for its bias (the fitted curve and the
-// small number pull it down) and keeps it within [0, 0.995].
-func correctedLag(r, n float64) float64 {
-	return math.Max(0, math.Min(0.995, r+3*(1+3*r)/n))
+// correctedLag corrects the lag-1 correlation r of n residuals for its bias (the fitted curve with its
+// params parameters and the small number pull it down) and keeps it within [0, 0.995].
+func correctedLag(r, n, params float64) float64 {
+	return math.Max(0, math.Min(0.995, r+params*(1+3*r)/n))
 }
 
 // correlation describes the residuals' autocorrelation: lag1 at lag 1, falling by rho from lag to lag. For
@@ -13,12 +13,13 @@ func correctedLag(r, n float64) float64 {
 // but not the second: lag 1 alone would then take the wander for shorter than it is.
 type correlation struct{ lag1, rho float64 }
 
-// correlationOf takes the raw correlation at lag 1 of n residuals, and the share of their variance that
+// correlationOf takes the raw correlation at lag 1 of n residuals, the number
+// of parameters fitted, and the share of their variance that
 // rounding to the display step makes (at most one half counts), which is taken out of rho.
-func correlationOf(r1, n, rounding float64) correlation {
+func correlationOf(r1, n, params, rounding float64) correlation {
 	return correlation{
-		lag1: correctedLag(r1, n),
-		rho:  correctedLag(math.Min(1, r1/(1-math.Min(0.5, rounding))), n),
+		lag1: correctedLag(r1, n, params),
+		rho:  correctedLag(math.Min(1, r1/(1-math.Min(0.5, rounding))), n, params),
 	}
 }
 
