@@ -283,3 +283,45 @@ func TestCalibrationStandsInForTheTolerance(t *testing.T) {
 		}
 	}
 }
+
+// TestRiskOfADecision: the consumer's risk of a PASS and the producer's of a FAIL (JCGM 106:2012 9.3.2,
+// from memory): at the guarded acceptance limit, 2u below, 2.3 %; see testdata/risk.csv.
+func TestRiskOfADecision(t *testing.T) {
+	for _, tc := range []struct {
+		innerC float64
+		rule   Rule
+		want   Verdict
+		high   float64 // largest risk that the decision may carry
+		low    float64
+	}{{110, Strict, Pass, 0.01, 0}, {120, Simple, Pass, 0.51, 0.49}, {121, Strict, Fail, 0.35, 0.15}, {128, Strict, Fail, 0.001, 0}} {
+		b := defaultBench()
+		b.innerC, b.outerC = tc.innerC, tc.innerC-5
+		j := Judge(b.build(), Settings{MaxTempC: num(120), ProbeToleranceK: num(2.5), Rule: tc.rule})
+		f := j.Finding(MaxTemp)
+		if f.Verdict != tc.want || f.Risk == nil || *f.Risk > tc.high || *f.Risk < tc.low {
+			t.Errorf("%v under %s: %s with risk %v (conformance %v)", tc.innerC, tc.rule, f.Verdict, f.Risk, *f.Conformance)
+		}
+	}
+	b := defaultBench()
+	b.innerC = 119
+	j := Judge(b.build(), Settings{MaxTempC: num(120), ProbeToleranceK: num(2.5)})
+	if f := j.Finding(MaxTemp); f.Verdict != Unproven || f.Risk != nil {
+		t.Errorf("an undecided value carries the risk %v of a decision", f.Risk)
+	}
+}
+
+// TestCoarseDisplayIsComparedInTenths: a display of whole degrees does not hide 0.4 K above the limit.
+func TestCoarseDisplayIsComparedInTenths(t *testing.T) {
+	for y, want := range map[float64]float64{120.4: 120.4, 120.04: 120, 119.96: 120, 119.94: 119.9} {
+		if got := inSteps(y, 1); got != want {
+			t.Errorf("%v in whole steps is %v, want %v", y, got, want)
+		}
+	}
+	// 248 °F is 120 °C, and on the grid of a display of tenths of a degree Fahrenheit.
+	if got := inSteps(120.02, 0.1/1.8); math.Abs(got-120) > 1e-9 {
+		t.Errorf("120.02 °C on a display of 0.1 °F is %v", got)
+	}
+	if got := inSteps(117.4, 0.1); got != 117.4 {
+		t.Errorf("117.4 became %v", got)
+	}
+}

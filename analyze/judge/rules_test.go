@@ -103,6 +103,16 @@ func TestVerdictRules(t *testing.T) {
 		{"probe put on late", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) { missing(l, 0, 0, 60); defect(c, segment.ProbeLate, 0, 0, 60) }
 		}), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
+		{"the jump of a probe put on is no warming", with(func(b *bench) {
+			b.innerC, b.outerC = 110, 100
+			b.spoil = func(l *series.Log, c *Case) {
+				for i := range 61 {
+					l.Channels[0].C[i] = 20
+				}
+				defect(c, segment.ProbeLate, 0, 0, 61)
+				missing(l, 0, 280, 296)
+			}
+		}), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
 		{"too coarse, near the limit", with(func(b *bench) {
 			b.innerC, b.outerC, b.every = 116.9, 110, 20
 			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)

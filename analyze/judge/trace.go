@@ -197,6 +197,7 @@ func (sc *scene) addTrace(ch int, outer bool, into []float64) {
 
 // fastest is the fastest warming seen in a trace, K/s, over stretches long enough that the display step
 // and the noise count for little. It bounds what the ring could have done where nothing was recorded.
+// A probe that is being put on or comes off moves faster than any ring, so those stretches don't count.
 func (sc *scene) fastest(t *trace) float64 {
 	rise := sc.c.RiseInner
 	if t.outer {
@@ -216,12 +217,20 @@ func (sc *scene) fastest(t *trace) float64 {
 	}
 	from := t.first
 	for i := t.first + 1; i <= t.last; i++ {
+		if end := sc.looseUntil(t, i); end > i {
+			i, from = end-1, end
+			continue
+		}
 		dt := sc.axis[i] - sc.axis[from]
-		if dt < stretch || series.IsMissing(t.c[i]) {
+		if dt < stretch || series.IsMissing(t.c[i]) || series.IsMissing(t.c[from]) {
+			for from < i && series.IsMissing(t.c[from]) {
+				from++
+			}
 			continue
 		}
 		if r := (t.c[i] - t.c[from]) / dt; r > rate {
-			rate = r
+			// A single reading at either end may stand out; the middle of three does not.
+			rate = math.Max(rate, (t.middle(i)-t.middle(from))/dt)
 		}
 		// Stretches overlap by half, so that none of the fastest is cut in two.
 		half := sc.axis[from] + stretch/2
@@ -230,6 +239,29 @@ func (sc *scene) fastest(t *trace) float64 {
 		}
 	}
 	return rate
+}
+
+// middle is the middle one of a valid sample and its neighbours, where those are valid.
+func (t *trace) middle(i int) float64 {
+	b := t.c[i]
+	if i == 0 || i+1 == len(t.c) || series.IsMissing(t.c[i-1]) || series.IsMissing(t.c[i+1]) {
+		return b
+	}
+	a, c := t.c[i-1], t.c[i+1]
+	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
+}
+
+// looseUntil is the end of the stretch, as a row of the cycle, in which the probe did not sit on its
+// ring at row i, with a reading on either side; i or less when it did.
+func (sc *scene) looseUntil(t *trace, i int) int {
+	end := i
+	for k := range sc.c.Cycle.Defects {
+		d := &sc.c.Cycle.Defects[k]
+		if loose(d.Kind) && concerns(d, t) && sc.row0+i >= d.First-1 && sc.row0+i <= d.End {
+			end = max(end, d.End+1-sc.row0)
+		}
+	}
+	return min(end, t.last+1)
 }
 
 // rolesInDoubt says why it is not settled which probe sits on which ring.
