@@ -52,6 +52,7 @@ type piece struct {
 	noise         float64
 	n             int
 	method        string
+	first, end    int // its rows
 }
 
 func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
@@ -96,6 +97,15 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 			found = true
 		}
 	}
+	// A piece is carried to its corner to meet its neighbour there. Where it meets none, as a fall after a
+	// level hold, the corner may lie a sample later than it was put, and a piece carried past its own samples
+	// would run above all of them: it is read within them.
+	alone := func(p *piece) {
+		if p.atLeft || p.atRight {
+			*p = readPiece(t[p.first:p.end], y[p.first:p.end], math.Inf(-1), math.Inf(1), sign, noise, floor)
+		}
+		consider(p)
+	}
 	// pieces from corner to corner; one whose highest sample is far below the highest of all can't matter
 	first := 0
 	left := math.Inf(-1)
@@ -119,27 +129,24 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 		p, ok := piece{}, false
 		if high := pieceTop(y[first:end], sign); high > best-math.Max(12*floor, 0.05*math.Abs(best-sign*y[0])) {
 			p, ok = readPiece(t[first:end], y[first:end], left, right, sign, noise, floor), true
+			p.first, p.end = first, end
 		}
 		if lastOK && ok && last.atRight && p.atLeft {
 			c := meet(&last, &p)
 			consider(&c)
 			last.atRight, p.atLeft = false, false // used up
-			consumed := p.at <= left
-			if !consumed {
-				last, lastOK = p, ok
-			} else {
-				lastOK = false
-			}
+			lastOK = p.at > left
+			last = p
 		} else {
 			if lastOK {
-				consider(&last)
+				alone(&last)
 			}
 			last, lastOK = p, ok
 		}
 		first, left = end, right
 	}
 	if lastOK {
-		consider(&last)
+		alone(&last)
 	}
 	return out
 }

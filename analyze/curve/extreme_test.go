@@ -214,3 +214,23 @@ func BenchmarkLargest2200(b *testing.B) {
 		e.Largest(ts, ys, o)
 	}
 }
+
+// A hold and a steep fall after it, a row a minute, and the corner put a sample too early: the fall carried
+// back to it would stand above every reading.
+func TestFallAfterHoldStaysWithinItsReadings(t *testing.T) {
+	var times, y []float64
+	for i := range 60 {
+		s := float64(i) * 60
+		c := 109.4
+		if s > 2350 {
+			c = 109.4 - 13*(1-math.Exp(-(s-2350)/160))
+		}
+		times = append(times, s)
+		y = append(y, math.Round(c*1.8+32)/1.8-32/1.8) // whole degrees Fahrenheit
+	}
+	var e Estimator
+	x := e.Largest(times, y, ExtremeOptions{StepK: 1 / 1.8, CornersS: []float64{2280}})
+	if x.Value > 109.4+0.5/1.8 || x.Value < 109.4-0.5/1.8 {
+		t.Errorf("the hold of 109.4 °C is read as %.2f °C (%s at %.0f s)", x.Value, x.Method, x.AtS)
+	}
+}
