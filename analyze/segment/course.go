@@ -115,6 +115,7 @@ type begin struct {
 	lagS   float64 // how late the straight rise is for lag
 	riseU  float64 // when the rise has reached 2.5 %
 	slope  float64 // early slope, K/s
+	rampS  float64 // how long the rise lasts, roughly
 	before int     // readings that show the level before
 }
 
@@ -148,11 +149,13 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 		slope = early.slope(tr.t[a])
 		cross = early.before(tr.t[a], base)
 	}
-	if slope > 0 {
+	if !(slope > 1e-9) || math.IsInf(cross, 0) {
+		slope, cross = 1e-9, flatU
+	} else {
 		cross = max(cross, flatU-tr.tolK(3)/slope) // it can't have begun before it left its level
 	}
 	rampS := max(tr.binT[l.high]-cross, tr.spacing)
-	g := begin{slope: slope, riseU: early.before(tr.t[a], base+0.025*rise)}
+	g := begin{slope: slope, rampS: rampS, riseU: early.before(tr.t[a], base+0.025*rise)}
 
 	// The base: what stands before, without the last part that lag may have bent.
 	first := max(tr.at(fromU), tr.at(cross-max(0.5*rampS, 20*tr.spacing)))
@@ -212,9 +215,10 @@ func (tr *trace) lowLevel(l leg, fromU, flatU float64) float64 {
 	return sum / n
 }
 
-// clean is the time from which lag no longer bends the rise.
+// clean is the time from which lag no longer bends the rise: at most a fifth of a rise of rampS seconds is
+// given to it.
 func (g *begin) clean(spacing float64) float64 {
-	return max(g.u+max(2*spacing, 4.5*g.lagS), g.riseU)
+	return max(g.u+max(2*spacing, min(4.5*g.lagS, 0.2*g.rampS)), g.riseU)
 }
 
 // top is the neighbourhood of a leg's upper end, in bins.
@@ -270,7 +274,7 @@ func (s *reader) readTop(tr *trace, l leg, startU, lagS, baseY float64, topEnd, 
 	}
 	// The ramp's end: the best hinge down over ramp and top.
 	rampS := max(tr.binT[o.begin]-startU, tr.spacing)
-	o.right = o.begin + 1
+	o.right = min(o.begin+1, last)
 	for o.right < last && (o.right < o.end || !o.left) && tr.binT[o.right] < tr.binT[o.begin]+0.35*rampS {
 		o.right++
 	}
@@ -330,6 +334,9 @@ func (s *reader) holdLevel(tr *trace, fromU, toU float64) float64 {
 // and how unsure the time is.
 func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float64) (u, y, slope, unsureS float64) {
 	rampS := max(kinkU-startU, tr.spacing)
+	if rampS < 15*tr.spacing {
+		return s.coarseBreakOff(tr, startU, rightU)
+	}
 	guard := max(2.5*tr.spacing, 0.04*rampS, tr.binS)
 	b := tr.at(kinkU - guard)
 	a := tr.at(max(kinkU-max(0.35*rampS, 12*tr.spacing), min(cleanU, kinkU-0.35*rampS)))
@@ -370,11 +377,38 @@ func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float6
 	return u, p.at(u), p.slope(u), unsureS
 }
 
+// coarseBreakOff serves a rise of a few readings: it ends with the first one that stands at the top.
+func (s *reader) coarseBreakOff(tr *trace, startU, rightU float64) (u, y, slope, unsureS float64) {
+	a, b := tr.at(startU), min(tr.at(rightU)+1, len(tr.t))
+	a = min(a, b-1)
+	high, low := a, a
+	for i := a; i < b; i++ {
+		if tr.y[i] > tr.y[high] {
+			high = i
+		}
+		if tr.y[i] < tr.y[low] {
+			low = i
+		}
+	}
+	k := a
+	for k < high && tr.y[k] < tr.y[high]-max(0.05*(tr.y[high]-tr.y[low]), 3*tr.noiseK, tr.stepK) {
+		k++
+	}
+	if j := max(k-2, a); k > j && tr.t[k] > tr.t[j] {
+		slope = max(0, (tr.y[k]-tr.y[j])/(tr.t[k]-tr.t[j]))
+	}
+	return tr.t[k], tr.y[k], slope, 0
+}
+
 // safe is the last time that is surely before the kink of a ramp that breaks off at u: 2.5 % of the rise,
 // two readings or the doubt about u earlier, and half the lag by which the trace shows it late, but not
 // more than 15 % of the ramp.
 func safe(tr *trace, fromU, u, rise, slope, unsureS, lagS float64) float64 {
-	early := max(2*tr.spacing, unsureS, 0.025*rise/max(slope, 1e-9)) + 0.5*lagS
+	readings := 2 * tr.spacing
+	if slope*tr.spacing > 0.02*rise {
+		readings = 1.01 * tr.spacing // each reading is a large part of the rise
+	}
+	early := max(readings, unsureS, min(0.025*rise/max(slope, 1e-9), 0.15*(u-fromU))) + 0.5*lagS
 	return u - min(early, max(0.15*(u-fromU), 2*tr.spacing))
 }
 
@@ -469,7 +503,11 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	c.rampEnd = mark{u: r.toU, known: true, evidence: fmt.Sprintf("the rise of %.2g K/min breaks off at %.1f °C", 60*r.slopeEnd, r.toY)}
 	end := max(tr.knee(min(tr.binAt(r.toU), t.away), t.away, 0), t.end0)
 	endU := tr.binT[end]
-	c.hold = endU-r.toU >= o.MinHoldS && c.isLevel(r, endU, t.away)
+	gap := gapFactor * tr.spacing
+	c.hold = endU-r.toU >= o.MinHoldS && c.isLevel(r, endU, t.away) && tr.coverage(r.toU, endU, gap) > 0.5
+	if k := tr.at(r.toU + 1e-9); k < len(tr.t) && tr.t[k]-r.toU > gap {
+		c.rampEnd.evidence += fmt.Sprintf(", or in the %.0f s without a reading after it", tr.t[k]-r.toU)
+	}
 	switch {
 	case !t.left && max(r.toY, tr.highest(r.toU, t.away))-tr.meanAbout(t.away) > max(1, 0.015*(r.toY-c.baseY), tr.tolK(4)):
 		c.end = c.rampEnd
@@ -482,6 +520,9 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 		c.hold = lastU-r.toU >= o.MinHoldS
 	case c.hold:
 		s.dateEnd(tr, c, endU, tr.binT[t.away])
+		if c.end.u-r.toU < o.MinHoldS {
+			c.hold, c.end = false, c.rampEnd
+		}
 	default:
 		c.end = c.rampEnd
 	}
@@ -520,7 +561,8 @@ func (c *course) isLevel(r *ramp, endU float64, away int) bool {
 	late := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
 	before := max(0, min(-late.slope(late.t0)-tr.noiseK*late.slopeSE, max(fall/(endU-r.toU), -p.slope(p.t0))))
 	after := (y - tr.meanAbout(away)) / max(tr.binT[away]-endU, 1e-9)
-	return before < 0.35*after
+	// Had the fall begun at the ramp's end, the trace would stand clearly lower by now.
+	return before < 0.35*after && after*(endU-r.toU) > max(1, 5*tr.binNoiseK, 2*tr.stepK)
 }
 
 // highest is the highest bin from time u to bin b.

@@ -247,7 +247,7 @@ func (s *Segmenter) unseenWarming(in, out *trace, o Options) *Cycle {
 	}
 	end := s.clock.log.Len()
 	if len(s.plans) > 0 {
-		end = min(s.clock.rowAt(tr.binT[last])+1, end)
+		end = min(s.clock.rowAt(tr.binT[last])+1, end-len(s.plans))
 	}
 	cy := &Cycle{Rows: Window{0, end}}
 	cy.Onset = Moment{Row: -1, Evidence: "the record begins after it"}

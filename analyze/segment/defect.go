@@ -74,36 +74,36 @@ func (s *Segmenter) openStretches(cy *Cycle, tr *trace) {
 	}
 	ch := &s.clock.log.Channels[tr.channel]
 	long := max(4*tr.spacing, 3*s.clock.intervalS)
-	t := s.clock.u
+	u, tm := s.clock.u, s.clock.log.TimeS
 	count := 0
-	first, runEnd := -1, -1
-	flush := func() {
+	first, end := -1, -1 // the open stretch found last
+	report := func() {
 		if first < 0 {
 			return
 		}
-		a, b := t[max(first-1, 0)], t[min(runEnd, len(t)-1)]
-		if b-a > long {
-			count++
-			if count <= maxStretches {
-				tm := s.clock.log.TimeS
-				s.addDefect(cy, ProbeOpen, tr.channel, first, runEnd, "the %s probe gave no reading from %.0f s to %.0f s", tr.ring, tm[first], tm[runEnd-1])
-			}
+		if count++; count <= maxStretches {
+			s.addDefect(cy, ProbeOpen, tr.channel, first, end, "the %s probe gave no reading from %.0f s to %.0f s", tr.ring, tm[first], tm[end-1])
 		}
 		first = -1
 	}
-	for i := cy.Rows.First; i < cy.Rows.End; i++ {
-		if !series.IsMissing(ch.C[i]) {
+	prev, sinceOpen := cy.Rows.First-1, 0 // last row with a reading, readings since the last open stretch
+	for i := cy.Rows.First; i <= cy.Rows.End; i++ {
+		if i < cy.Rows.End && series.IsMissing(ch.C[i]) {
 			continue
 		}
-		if first >= 0 && i > runEnd && t[i]-t[runEnd] > 2*tr.spacing {
-			flush()
+		if i-prev > 1 && u[min(i, len(u)-1)]-u[max(prev, 0)] > long {
+			if first >= 0 && sinceOpen > 3 {
+				report()
+			}
+			if first < 0 {
+				first = prev + 1
+			}
+			end, sinceOpen = i, 0
 		}
-		if first < 0 {
-			first = i
-		}
-		runEnd = i + 1
+		prev = i
+		sinceOpen++
 	}
-	flush()
+	report()
 	if count > maxStretches {
 		d := &cy.Defects[len(cy.Defects)-1]
 		d.Message += fmt.Sprintf(", and in %d more stretches", count-maxStretches)

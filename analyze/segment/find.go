@@ -41,7 +41,7 @@ func (s *Segmenter) Find(log *series.Log, inner, outer []int, o Options) Result 
 			tr.load(log, &s.clock, outer[i-len(inner)])
 			tr.ring = "outer"
 		}
-		tr.spikes = s.clean(tr, o)
+		s.clean(tr, o)
 		res.Spikes[tr.channel] = tr.spikes
 		s.binned(tr)
 		tr.turns = turns(tr.binY, tr.swing(), tr.turns)
@@ -76,19 +76,17 @@ func (s *Segmenter) Find(log *series.Log, inner, outer []int, o Options) Result 
 	return res
 }
 
-// clean marks and drops the spikes of a trace and gives their rows.
-func (s *Segmenter) clean(tr *trace, o Options) []int32 {
-	var rows []int32
+// clean marks and drops the spikes of a trace.
+func (s *Segmenter) clean(tr *trace, o Options) {
 	gap := max(s.clock.gapS, gapFactor*tr.spacing)
 	for range spikePass {
 		s.scratch = tr.measureNoise(s.scratch)
 		if len(tr.t) < 5 || s.spikes.mark(tr, gap, o) == 0 {
 			break
 		}
-		rows = tr.drop(s.spikes.marked, rows)
+		tr.spikes = tr.drop(s.spikes.marked, tr.spikes)
 	}
-	slices.Sort(rows)
-	return rows
+	slices.Sort(tr.spikes)
 }
 
 func (s *Segmenter) binned(tr *trace) {

@@ -144,14 +144,18 @@ func withinCycle(tr *trace, u float64) bool {
 // settleRows divides the log's rows among the cycles: each ends where the trace is lowest before the next,
 // at the last long gap before it, or at its onset if that comes first.
 func (s *Segmenter) settleRows(res *Result) {
+	// Every cycle has at least one row, even if the clock stands still.
+	n := s.clock.log.Len()
+	s.plans = s.plans[:min(len(s.plans), n-len(res.Cycles))]
 	start := 0
 	if len(res.Cycles) > 0 {
+		res.Cycles[0].Rows.End = min(res.Cycles[0].Rows.End, n-len(s.plans))
 		start = res.Cycles[0].Rows.End
 	}
 	for i := range s.plans {
 		p := &s.plans[i]
 		p.firstRow = start
-		p.endRow = s.clock.log.Len()
+		p.endRow = n
 		if i+1 < len(s.plans) {
 			q := &s.plans[i+1]
 			lowU, _ := q.w.span(q.tr)
@@ -164,7 +168,7 @@ func (s *Segmenter) settleRows(res *Result) {
 					break
 				}
 			}
-			p.endRow = max(row, start+1)
+			p.endRow = min(max(row, start+1), n-(len(s.plans)-1-i))
 		}
 		start = p.endRow
 	}

@@ -33,6 +33,13 @@ type trace struct {
 	spikes   []int32 // rows
 }
 
+// Readings beyond these can't be a steel part's and are marked as spikes straight away: absolute zero, and
+// twice the melting point of steel.
+const (
+	lowestC  = -273.15
+	highestC = 3000
+)
+
 // noiseBlock is the number of readings whose noise is judged together.
 const noiseBlock = 128
 
@@ -42,6 +49,7 @@ const rounding = 0.288675
 func (tr *trace) load(log *series.Log, c *clock, channel int) {
 	ch := &log.Channels[channel]
 	tr.channel = channel
+	tr.spikes = nil
 	tr.losses, tr.warmings, tr.turns = nil, tr.warmings[:0], tr.turns[:0]
 	tr.stepK = float64(ch.StepK)
 	n := len(ch.C)
@@ -52,13 +60,15 @@ func (tr *trace) load(log *series.Log, c *clock, channel int) {
 	u := c.u[:n]
 	k := 0
 	for i, v := range ch.C {
-		if !series.IsMissing(v) {
+		if v > lowestC && v < highestC {
 			t[k], y[k], row[k] = u[i], v, int32(i)
 			k++
+		} else if !series.IsMissing(v) {
+			tr.spikes = append(tr.spikes, int32(i))
 		}
 	}
 	tr.t, tr.y, tr.row = t[:k], y[:k], row[:k]
-	tr.valid = k
+	tr.valid = k + len(tr.spikes)
 	tr.uniform = k == n && c.uniform
 	tr.spacing = c.intervalS
 	if n := len(tr.t); n > 0 && n < len(ch.C)*3/4 {
