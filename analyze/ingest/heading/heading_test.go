@@ -370,9 +370,9 @@ func TestTemperatureUnits(t *testing.T) {
 		scale    float64
 		headings string
 	}{
-		{quantity.DegreeCelsius, 1, "°C\nTemp °C\nTemp ºC\nTemp ˚C\nTemp ℃\nTemp(℃)\nT (deg C)\nT (deg. C)\nTemp degC\nTemp_degC\nDeg C\nTemperature (Celsius)\nTemperature [GradC]\nGradC\nTemp Grad C\nTemp. gradi C\nTemp (grados C)\ntemp degrés C\nTemp C\nTemp_C\nTempC\ntempc\ntemp_c\nTemperature (C)\nTemperature [c]\nTemperature, C\nT1 [C]\nT1 C\nT1_C\nT1C\nCh1 C\nInner_C\nTemp &deg;C\nTemp {°C}\nTemp <°C>\nTemp, °C (S/N: 7731, ch 2)\nTemp in °C\nTemp (in °C)\nCelsius\nCelsius(°C)\nT / °C\nT/°C\nTemp.(C°)\nWaterTemp, °C\nTemperature (°C, type K)\n（℃）"},
+		{quantity.DegreeCelsius, 1, "°C\nTemp °C\nTemp ºC\nTemp ˚C\nTemp ℃\nTemp(℃)\nT (deg C)\nT (deg. C)\nTemp degC\nTemp_degC\nDeg C\nTemperature (Celsius)\nTemperature [GradC]\nGradC\nTemp Grad C\nTemp. gradi C\nTemp (grados C)\ntemp degrés C\nTemp C\nTemp_C\nTempC\ntempc\ntemp_c\nTemperature (C)\nTemperature [c]\nTemperature, C\nT1 [C]\nT1 C\nT1_C\nT1C\nCh1 C\nInner_C\nTemp &deg;C\nTemp {°C}\nTemp <°C>\nTemp, °C (S/N: 7731, ch 2)\nTemp in °C\nTemp (in °C)\nCelsius\nCelsius(°C)\nT / °C\nT/°C\nTemp.(C°)\nWaterTemp, °C\nTemp (oC)\nTemp oC\nTemp *C\nTemp, *C\nT ['C]\nTemp_C_Avg\nT1_C_max\n101 (C)\nTemperature (°C, type K)\n（℃）"},
 		{quantity.DegreeCelsius, 1, "Temp \uFFFDC\n[\uFFFDC]\nTemp ?C\n(?C)\nTemp Â°C\nTemp (Â°C)\nTemp Ã‚Â°C\nTemp ï¿½C\nTemp \xb0C\nTemp øC\nTemp ¡C\nTemp \\u00b0C\nTemp \uFFFD\uFFFDC\nTemp Â\uFFFDC"},
-		{quantity.DegreeFahrenheit, 1, "°F\nTemp °F\nTemp ℉\nTemp degF\nTemp (deg F)\nTemp F\ntemp_f\ntempf\nTemperature (F)\nFahrenheit\nT1 [°F]\n\uFFFDF\nOuter_F"},
+		{quantity.DegreeFahrenheit, 1, "°F\nTemp °F\nTemp ℉\nTemp degF\nTemp (deg F)\nTemp F\ntemp_f\ntempf\nTemperature (F)\nTemp (oF)\nTemp *F\nFahrenheit\nT1 [°F]\n\uFFFDF\nOuter_F"},
 		{quantity.KelvinUnit, 1, "Temp K\nT_K\nT [K]\nT/K\nT / K\nTemperature (K)\nTemp [k]\nkelvin\nTemp Kelvin\ndegK\nT_back_1 [K]\nInner ring [K]\nTemp (\u212a)"},
 		{quantity.DegreeCelsius, 0.001, "Temp m°C\nTemp (m°C)\nTemp [mdegC]\nm °C\nmillidegC\nTemp (0.001 °C)\nTemp (1/1000 °C)"},
 		{quantity.DegreeCelsius, 0.1, "Temp (0.1 °C)\nTemp 0.1 °C\nTemp (1/10 °C)\nTemp (0,1 °C)\nTemp °C x10\nTemp (°C*10)\nTemp [°C/10]"},
@@ -487,7 +487,7 @@ func TestTimes(t *testing.T) {
 		{Elapsed, 0, "Elapsed\nElapsed time\nElapsed time (hh:mm:ss)\nruntime\nUptime\nLaufzeit\nverstrichene Zeit\ntemps écoulé\ntempo trascorso\ntiempo transcurrido\nverstreken tijd\nförfluten tid\ntempo decorrido\ntime since start"},
 		{Date, 0, "Date\nDatum\nFecha\nDATE\nDate (jj/mm/aaaa)\nDatum (TT.MM.JJJJ)\nDD/MM/YYYY\nFecha (dd/mm/aaaa)\nData"},
 		{TimeOfDay, 0, "Uhrzeit\nheure\nOra\nHora\ngodzina\nklockslag\nclock\nTime of day clock"},
-		{DateTime, 0, "Date/Time\nDateTime\nDate Time, GMT-04:00\nTimestamp\ntime_stamp\nDatum/Uhrzeit\nDatum Zeit\nDatumZeit\nZeitstempel\nDate et heure\nDate/heure\nhorodatage\nData e ora\nData/ora\nFecha y hora\nFecha/hora\ndatum/tijd\ndatum och tid\ndata i godzina\nData hora\nyyyy-mm-dd hh:mm:ss\nDate (dd/mm/yyyy hh:mm)"},
+		{DateTime, 0, "Date/Time\nDateTime\nDate Time, GMT-04:00\nTimestamp\ncreated_at\nrecorded at\ntime_stamp\nDatum/Uhrzeit\nDatum Zeit\nDatumZeit\nZeitstempel\nDate et heure\nDate/heure\nhorodatage\nData e ora\nData/ora\nFecha y hora\nFecha/hora\ndatum/tijd\ndatum och tid\ndata i godzina\nData hora\nyyyy-mm-dd hh:mm:ss\nDate (dd/mm/yyyy hh:mm)"},
 		{UnixTime, 0, "Unix\nEpoch\nunix time\nepochtime"},
 		{UnixTime, 0.001, "epoch_ms\nUnix time (ms)"},
 		{UnixTime, 1, "Epoch (s)\nunix timestamp [s]"},
@@ -498,6 +498,7 @@ func TestTimes(t *testing.T) {
 		{HourPart, 3600, "Hour\nStunde\nuren"},
 		{MinutePart, 60, "Minute\nminuto"},
 		{SecondPart, 1, "Second\nSeconds\nSekunde\nsegundos"},
+		{AMPMPart, 0, "AM/PM\nAMPM"},
 		{ZonePart, 0, "Time zone\nZeitzone"},
 	} {
 		for _, h := range strings.Split(group.headings, "\n") {

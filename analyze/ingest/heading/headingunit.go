@@ -463,12 +463,15 @@ func hasTimeWordBefore(ts []token, at int) bool {
 	return false
 }
 
+// isStatistic says whether a word may stand behind the unit: "Temp_C_Avg".
+func isStatistic(c class) bool { return c == wMin || c == wMax || c == wAvg || c == wSd }
+
 // unitAtEnd reads a last letter as a scale where the words before it allow no other meaning: "Temp C", "T1_F", "Inner K",
 // "Temperature, C". It leaves "Channel C", "Type K", "TC1 K" alone.
 func unitAtEnd(plain string, ts []token) (foundUnit, bool) {
 	end := -1
 	for i := range ts {
-		if ts[i].depth == 0 && ts[i].kind == tWord && !ts[i].used {
+		if ts[i].depth == 0 && ts[i].kind == tWord && !ts[i].used && !isStatistic(ts[i].a) {
 			end = i
 		}
 	}

@@ -383,7 +383,7 @@ func plainQuantity(w *words, ts []token, m *Meaning) Quantity {
 	case w.has(wZone):
 		m.Time = ZonePart
 		return Time
-	case w.has(wAmpm) && w.count == 1:
+	case w.has(wAmpm) && (w.count == 1 || hasText(ts, "pm")):
 		m.Time = AMPMPart
 		return Time
 	}

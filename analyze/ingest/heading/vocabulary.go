@@ -57,6 +57,7 @@ var vocabulary = [...]entry{
 	{"allowable", wLimit, wNone},                  // en
 	{"allowed", wLimit, wNone},                    // en
 	{"alta", wHigh, wNone},                        // it es pt
+	{"altitude", wLength, wNone},                  // en
 	{"alto", wHigh, wNone},                        // it es pt
 	{"alvo", wSet, wNone},                         // pt
 	{"am", wAmpm, wNone},                          // en
@@ -281,6 +282,7 @@ var vocabulary = [...]entry{
 	{"conc", wConcentration, wNone},               // en
 	{"concentration", wConcentration, wNone},      // en
 	{"condition", wStatus, wNone},                 // en
+	{"conductivity", wConcentration, wNone},       // en
 	{"consigna", wSetpoint, wNone},                // es
 	{"consigne", wSetpoint, wNone},                // fr
 	{"consignes", wSetpoint, wNone},               // fr
@@ -303,7 +305,7 @@ var vocabulary = [...]entry{
 	{"courant", wCurrent, wNone},                  // fr
 	{"cpu", wInternal, wNone},                     // en
 	{"creado", wExport, wNone},                    // es
-	{"created", wExport, wNone},                   // en
+	{"created", wStamp, wExport},                  // en
 	{"creato", wExport, wNone},                    // it
 	{"cree", wExport, wNone},                      // fr
 	{"crete", wMax, wNone},                        // fr
@@ -398,6 +400,7 @@ var vocabulary = [...]entry{
 	{"differenz", wDifference, wNone},             // de
 	{"differenza", wDifference, wNone},            // it
 	{"digits", wAdc, wNone},                       // en
+	{"direction", wSpeed, wNone},                  // en
 	{"displacement", wLength, wNone},              // en
 	{"dispositivo", wLogger, wNone},               // es
 	{"distance", wLength, wNone},                  // en
@@ -460,6 +463,7 @@ var vocabulary = [...]entry{
 	{"electronics", wInternal, wNone},             // en
 	{"elektronik", wInternal, wNone},              // de
 	{"element", wBearing, wNone},                  // pl
+	{"elevation", wLength, wNone},                 // en
 	{"emf", wVoltage, wNone},                      // en
 	{"emissionsgrad", wInfrared, wNone},           // de
 	{"emissivity", wInfrared, wNone},              // en
@@ -654,6 +658,7 @@ var vocabulary = [...]entry{
 	{"grosster", wMax, wNone},                     // de: groesster
 	{"gultig", wStatus, wNone},                    // de: gueltig
 	{"gun", wInfrared, wNone},                     // en
+	{"gust", wSpeed, wNone},                       // en
 	{"gute", wStatus, wNone},                      // de: guete
 	{"habitacion", wAmbient, wNone},               // es
 	{"hala", wAmbient, wNone},                     // pl
@@ -874,6 +879,8 @@ var vocabulary = [...]entry{
 	{"las", wJoint, wNone},                        // nl
 	{"laser", wInfrared, wNone},                   // en
 	{"last", wEnd, wNone},                         // en
+	{"lat", wLength, wNone},                       // en
+	{"latitude", wLength, wNone},                  // en
 	{"lato", wLocation, wNone},                    // it
 	{"laufbahn", wRace, wNone},                    // de
 	{"laufende", wIndex, wNone},                   // de
@@ -903,14 +910,18 @@ var vocabulary = [...]entry{
 	{"limits", wLimit, wNone},                     // en
 	{"linha", wIndex, wNone},                      // pt
 	{"links", wLocation, wNone},                   // de
+	{"lng", wLength, wNone},                       // en
 	{"lo", wLow, wFiller},                         // en
 	{"load", wForce, wNone},                       // en
 	{"location", wName, wNone},                    // en
 	{"lodstalle", wJoint, wNone},                  // sv: loedstaelle
+	{"logged", wStamp, wNone},                     // en
 	{"logger", wLogger, wNone},                    // en
 	{"logging", wSampling, wNone},                 // en
 	{"logintervall", wInterval, wNone},            // de
 	{"lolo", wLow, wNone},                         // en
+	{"lon", wLength, wNone},                       // en
+	{"longitude", wLength, wNone},                 // en
 	{"loopbaan", wRace, wNone},                    // nl
 	{"loopring", wRace, wNone},                    // nl
 	{"looptijd", wElapsed, wNone},                 // nl
@@ -1146,6 +1157,7 @@ var vocabulary = [...]entry{
 	{"obliczony", wComputed, wNone},               // pl
 	{"observacao", wText, wNone},                  // pt
 	{"observacion", wText, wNone},                 // es
+	{"observed", wStamp, wNone},                   // en
 	{"obudowa", wElsewhere, wNone},                // pl
 	{"obwod", wRim, wNone},                        // pl
 	{"od", wOd, wNone},                            // en
@@ -1208,6 +1220,7 @@ var vocabulary = [...]entry{
 	{"oven", wElsewhere, wNone},                   // en
 	{"ovre", wHigh, wNone},                        // sv: oevre
 	{"oxygen", wConcentration, wNone},             // en
+	{"ozone", wConcentration, wNone},              // en
 	{"padrao", wStandard, wNone},                  // pt
 	{"palier", wBearing, wNone},                   // fr
 	{"parameter", wName, wNone},                   // en
@@ -1235,6 +1248,7 @@ var vocabulary = [...]entry{
 	{"periphery", wRim, wNone},                    // en
 	{"permissible", wLimit, wNone},                // en
 	{"pezzo", wBearing, wNone},                    // it
+	{"ph", wConcentration, wNone},                 // en
 	{"piasta", wBore, wNone},                      // pl
 	{"piastra", wElsewhere, wNone},                // it
 	{"piasty", wBore, wNone},                      // pl
@@ -1288,6 +1302,7 @@ var vocabulary = [...]entry{
 	{"powietrza", wAir, wNone},                    // pl
 	{"powietrze", wAir, wNone},                    // pl
 	{"prad", wCurrent, wNone},                     // pl
+	{"precipitation", wLength, wNone},             // en
 	{"precision", wUncertainty, wNone},            // fr
 	{"predicted", wComputed, wNone},               // en
 	{"predkosc", wRate, wNone},                    // pl
@@ -1348,6 +1363,8 @@ var vocabulary = [...]entry{
 	{"rad", wIndex, wNone},                        // sv
 	{"radiation", wLight, wNone},                  // en
 	{"radius", wDiameter, wNone},                  // en de
+	{"rain", wLength, wNone},                      // en
+	{"rainfall", wLength, wNone},                  // en
 	{"ralla", wRace, wNone},                       // it
 	{"ramp", wRate, wNone},                        // en
 	{"rang", wIndex, wNone},                       // fr
@@ -1359,9 +1376,11 @@ var vocabulary = [...]entry{
 	{"reading", wValue, wNone},                    // en
 	{"readings", wValue, wNone},                   // en
 	{"rec", wIndex, wNone},                        // en
+	{"received", wStamp, wNone},                   // en
 	{"rechner", wInternal, wNone},                 // de
 	{"rechts", wLocation, wNone},                  // de
 	{"record", wIndex, wNone},                     // en
+	{"recorded", wStamp, wNone},                   // en
 	{"recorder", wLogger, wNone},                  // en
 	{"recording", wSampling, wNone},               // en
 	{"recordno", wIndex, wNone},                   // en
@@ -1420,6 +1439,7 @@ var vocabulary = [...]entry{
 	{"rozpoczecie", wStart, wNone},                // pl
 	{"rpm", wSpeed, wNone},                        // en
 	{"rrrr", wYear, wNone},                        // pl
+	{"rssi", wAdc, wNone},                         // en
 	{"rtd", wTsensor, wNone},                      // en
 	{"rucklauf", wElsewhere, wNone},               // de: ruecklauf
 	{"rugiada", wDew, wNone},                      // it
@@ -1431,6 +1451,7 @@ var vocabulary = [...]entry{
 	{"runtime", wElapsed, wNone},                  // en
 	{"sala", wAmbient, wNone},                     // es
 	{"salida", wPercent, wNone},                   // es
+	{"salinity", wConcentration, wNone},           // en
 	{"sample", wIndex, wNone},                     // en
 	{"samples", wIndex, wNone},                    // en
 	{"sampling", wSampling, wNone},                // en
@@ -1511,10 +1532,13 @@ var vocabulary = [...]entry{
 	{"smar", wElsewhere, wNone},                   // pl
 	{"sn", wSerialno, wNone},                      // en
 	{"snelheid", wRate, wNone},                    // nl
+	{"snow", wLength, wNone},                      // en
+	{"snr", wAdc, wNone},                          // en
 	{"soc", wInternal, wNone},                     // en
 	{"software", wModel, wNone},                   // en
 	{"soglia", wLimit, wNone},                     // it
 	{"soil", wElsewhere, wNone},                   // en
+	{"solar", wLight, wNone},                      // en
 	{"soll", wSetpoint, wNone},                    // de
 	{"solltemp", wSetpoint, wNone},                // de
 	{"solltemperatur", wSetpoint, wNone},          // de
@@ -1602,6 +1626,7 @@ var vocabulary = [...]entry{
 	{"surrounding", wAmbient, wNone},              // en
 	{"surroundings", wAmbient, wNone},             // en
 	{"sv", wSet, wNone},                           // en
+	{"sweep", wIndex, wNone},                      // en
 	{"szczyt", wMax, wNone},                       // pl
 	{"szybkosc", wRate, wNone},                    // pl
 	{"tag", wName, wDay},                          // en de
@@ -1716,6 +1741,7 @@ var vocabulary = [...]entry{
 	{"tube", wVoid, wNone},                        // en
 	{"tuleja", wBearing, wNone},                   // pl
 	{"tur", wVoid, wNone},                         // de: tuer
+	{"turbidity", wConcentration, wNone},          // en
 	{"typ", wType, wNone},                         // en
 	{"type", wType, wNone},                        // en
 	{"tytul", wTitle, wNone},                      // pl
@@ -1883,6 +1909,7 @@ var vocabulary = [...]entry{
 	{"wieniec", wRim, wNone},                      // pl
 	{"wiersz", wIndex, wNone},                     // pl
 	{"wilgotnosc", wHumidity, wNone},              // pl
+	{"wind", wSpeed, wNone},                       // en
 	{"windchill", wDew, wNone},                    // en
 	{"winding", wElsewhere, wNone},                // en
 	{"window", wVoid, wNone},                      // en
