@@ -70,6 +70,9 @@ func (sc *scene) measurePair(p *pair) bool {
 		return false
 	}
 	sc.unseenDifference(p, d)
+	if n < fewest {
+		p.unseen.or(math.Inf(1), fmt.Sprintf("the two rings were both read %s only, too seldom to know their largest difference", times(n)))
+	}
 	p.sign = 1
 	if -low > high {
 		p.sign = -1

@@ -49,6 +49,18 @@ func TestVerdictRules(t *testing.T) {
 		{"allowance near the ceiling", with(func(b *bench) { b.innerC, b.outerC = 124.9, 115 }), set(func(s *Settings) { s.OverTimeAllowedS, s.OverCeilingK, s.ProbeToleranceK = num(9999), num(5), tight }), [5]string{unproven, pass, notAsked, pass, unproven}, "neither side is proven"},
 		{"allowance default ceiling is said", with(func(b *bench) { b.innerC, b.outerC = 126, 115 }), set(func(s *Settings) { s.OverTimeAllowedS, s.ProbeToleranceK = num(9999), tight }), [5]string{fail, pass, notAsked, pass, fail}, "ends 5 K above it"},
 
+		// Above 120 °C for 51 s, above 119.8 °C (L - U) for 55.6 s: 53 s allowed prove nothing.
+		{"allowance within the uncertainty of the seconds", with(func(b *bench) { b.innerC, b.outerC, b.step = 122.2, 115, 0.01 }), set(func(s *Settings) { s.OverTimeAllowedS, s.OverCeilingK, s.ProbeToleranceK = num(53), num(5), tight }), [5]string{unproven, pass, notAsked, pass, unproven}, "neither side is proven"},
+		{"allowance and a clock that stepped back", with(func(b *bench) {
+			b.innerC, b.outerC = 123, 115
+			b.spoil = func(l *series.Log, c *Case) {
+				for i := 305; i < len(l.TimeS); i++ {
+					l.TimeS[i] -= 100
+				}
+			}
+		}), set(func(s *Settings) { s.OverTimeAllowedS, s.OverCeilingK, s.ProbeToleranceK = num(200), num(5), tight }), [5]string{unproven, pass, notAsked, pass, unproven}, "the seconds can't be counted"},
+		{"allowance doesn't cover what was not seen", with(func(b *bench) { b.innerC, b.outerC = 123, 121; b.spoil = open(0, 295, 325) }), set(func(s *Settings) { s.OverTimeAllowedS, s.OverCeilingK, s.ProbeToleranceK = num(200), num(5), tight }), [5]string{unproven, pass, notAsked, unproven, unproven}, "has no reading for"},
+
 		// Evenness.
 		{"uneven", with(func(b *bench) { b.innerC, b.outerC = 110, 60 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "inner ring 50.0 K hotter than outer ring at t = 5 min, 15.0 K above the limit of 35 K"},
 		{"uneven, outer hotter", with(func(b *bench) { b.innerC, b.outerC = 60, 110 }), plain, [5]string{pass, fail, notAsked, pass, fail}, "outer ring 50.0 K hotter than inner ring"},
@@ -85,6 +97,21 @@ func TestVerdictRules(t *testing.T) {
 			b.innerC, b.outerC, b.endS = 150, 140, 250
 			b.spoil = flaw(segment.StillRising, -1, 250, 250)
 		}), plain, [5]string{fail, unproven, notAsked, unproven, fail}, "peaked at"},
+		{"exceeded: what is missing elsewhere can't change it", with(func(b *bench) {
+			b.innerC, b.endS, b.oneProbe = 250, 250, true
+			b.spoil = flaw(segment.StillRising, -1, 250, 250)
+		}), Settings{Kind: Gear, ProbeToleranceK: num(2.5)}, [5]string{fail, notAsked, notAsked, pass, fail}, "bore peaked at"},
+		{"no inner probe", with(func(b *bench) {
+			b.spoil = func(l *series.Log, c *Case) { c.Inner = nil }
+		}), set(func(s *Settings) { s.NeedTempC = num(80) }), [5]string{unproven, unproven, unproven, unproven, unproven}, "no probe on the inner ring"},
+		{"no inner probe, outer ring exceeded", with(func(b *bench) {
+			b.outerC = 130
+			b.spoil = func(l *series.Log, c *Case) { c.Inner = nil }
+		}), plain, [5]string{fail, unproven, notAsked, unproven, fail}, "outer ring peaked at 130.0 °C"},
+		{"three readings", with(func(b *bench) {
+			b.every, b.heatS, b.offS = 300, 300, 300
+			b.innerC, b.outerC = 80, 75
+		}), plain, [5]string{unproven, unproven, notAsked, unproven, unproven}, "was read 3 times only"},
 		{"still rising, need not yet reached", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), set(func(s *Settings) { s.NeedTempC = num(100) }), [5]string{unproven, unproven, unproven, unproven, unproven}, "still warming"},
 		{"still rising, need reached", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), set(func(s *Settings) { s.NeedTempC = num(70) }), [5]string{unproven, unproven, pass, unproven, unproven}, "still warming"},
 		{"detached near the peak", with(func(b *bench) { b.innerC, b.outerC = 115, 112; b.spoil = flaw(segment.ProbeDetached, 0, 285, 340) }), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "came off"},
@@ -103,6 +130,18 @@ func TestVerdictRules(t *testing.T) {
 		{"probe put on late", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) { missing(l, 0, 0, 60); defect(c, segment.ProbeLate, 0, 0, 60) }
 		}), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
+		{"probe put on when heating had ended", with(func(b *bench) {
+			b.spoil = func(l *series.Log, c *Case) { missing(l, 0, 0, 320); defect(c, segment.ProbeLate, 0, 0, 320) }
+		}), plain, [5]string{unproven, unproven, notAsked, unproven, unproven}, "heating had ended"},
+		{"cold probe put on when heating had ended", with(func(b *bench) {
+			b.spoil = func(l *series.Log, c *Case) {
+				for i := range 321 {
+					l.Channels[0].C[i] = 20
+				}
+				defect(c, segment.ProbeLate, 0, 0, 320)
+			}
+		}), plain, [5]string{unproven, unproven, notAsked, unproven, unproven}, "heating had ended"},
+		{"poor contact from mid-ramp on", with(func(b *bench) { b.innerC, b.outerC = 80, 70; b.spoil = flaw(segment.PoorContact, 0, 290, 600) }), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "poor contact"},
 		{"the jump of a probe put on is no warming", with(func(b *bench) {
 			b.innerC, b.outerC = 110, 100
 			b.spoil = func(l *series.Log, c *Case) {
