@@ -596,7 +596,11 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 	}
 	trend := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
 	swing := rms(s.residuals(tr, &trend, a, b))
-	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 0)
+	// A quiet hold is drawn on as it ran; a swinging one has only a level.
+	p := trend
+	if swing > 1.3*tr.noiseK+0.3*tr.stepK {
+		p = fitPolynomial(tr.t[a:b], tr.y[a:b], 0)
+	}
 	r := s.residuals(tr, &p, a, tr.at(awayU))
 	scatter := max(tr.noiseK, rms(r[:b-a]))
 	if swing > max(1.6*tr.noiseK+0.3*tr.stepK, 0.25) && s.swings(tr, tr.t[a], endU, 1.5*swing) {
@@ -612,6 +616,13 @@ func (s *reader) dateEnd(tr *trace, c *course, endU, awayU float64) {
 	if k.at >= 0 {
 		u = tr.t[a+k.at]
 	}
+	// It has ended by the time the trace stands below the hold for good.
+	low := s.holdLevel(tr, c.rampEnd.u, endU) - max(1, 6*tr.binNoiseK, 2*tr.stepK)
+	bin := min(tr.binAt(awayU), len(tr.binT)-1)
+	for bin > 0 && tr.binT[bin] > c.rampEnd.u && tr.binY[bin] < low {
+		bin--
+	}
+	u = min(u, tr.binT[bin])
 	c.end = mark{u: u, known: true, evidence: fmt.Sprintf("the hold at %.1f °C ends and the trace falls", p.at(u))}
 }
 

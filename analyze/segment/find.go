@@ -79,6 +79,7 @@ func (s *Segmenter) Find(log *series.Log, inner, outer []int, o Options) Result 
 // clean marks and drops the spikes of a trace.
 func (s *Segmenter) clean(tr *trace, o Options) {
 	gap := max(s.clock.gapS, gapFactor*tr.spacing)
+	s.scratch = tr.findStep(s.scratch)
 	for range spikePass {
 		s.scratch = tr.measureNoise(s.scratch)
 		if len(tr.t) < 5 || s.spikes.mark(tr, gap, o) == 0 {

@@ -62,7 +62,7 @@ func (s *reader) powerStep(tr *trace, fromU, toU float64) (float64, bool) {
 		s.t = append(s.t, st/float64(per))
 		s.y = append(s.y, sy/float64(per))
 	}
-	noise := math.Sqrt(tr.whiteK*tr.whiteK/float64(per) + rounding*rounding*tr.stepK*tr.stepK/float64(per))
+	noise := tr.meanNoise(per)
 	n := len(s.t)
 	if n < 20 {
 		return 0, false

@@ -94,6 +94,24 @@ func (tr *trace) unevenCurvature(i int) float64 {
 	return tr.y[i] - w*tr.y[i-1] - (1-w)*tr.y[i+1]
 }
 
+// findStep raises stepK to the step that the readings are seen to keep to, where that is coarser than the
+// one the log's notation shows: many neighbours are equal, and those that are not differ by a step.
+func (tr *trace) findStep(scratch []float64) []float64 {
+	scratch = scratch[:0]
+	stride := max(1, len(tr.y)/400)
+	pairs := 0
+	for i := 1; i < len(tr.y); i += stride {
+		pairs++
+		if d := math.Abs(tr.y[i] - tr.y[i-1]); d > 1e-9 {
+			scratch = append(scratch, d)
+		}
+	}
+	if n := len(scratch); n >= 8 && pairs-n > pairs/4 {
+		tr.stepK = max(tr.stepK, quantile(scratch, 0.1))
+	}
+	return scratch
+}
+
 // measureNoise sets noiseK and blockK. The 40 % quantile stands for the median, because two-sample
 // spikes in every eighth reading touch half of all curvatures.
 func (tr *trace) measureNoise(scratch []float64) []float64 {
@@ -176,13 +194,18 @@ func (tr *trace) bin(size int, gapS float64) {
 		i = j
 	}
 	tr.binFirst = append(tr.binFirst, int32(n))
-	m := float64(size)
-	tr.binS = m * tr.spacing
+	tr.binS = float64(size) * tr.spacing
+	tr.binNoiseK = tr.meanNoise(size)
+}
+
+// meanNoise is the standard deviation of the mean of m readings, K. Noise of 0.3 display steps or more
+// makes rounding errors independent; with less they go on together and don't average out.
+func (tr *trace) meanNoise(m int) float64 {
 	r := rounding * tr.stepK
 	if tr.whiteK >= 0.3*tr.stepK {
-		r /= math.Sqrt(m) // noise over 0.3 step makes rounding errors independent
+		r /= math.Sqrt(float64(m))
 	}
-	tr.binNoiseK = math.Sqrt(tr.whiteK*tr.whiteK/m + r*r)
+	return math.Sqrt(tr.whiteK*tr.whiteK/float64(m) + r*r)
 }
 
 // binSize chooses how many readings make a bin: enough to bring noise down to about 0.1 K, at most
