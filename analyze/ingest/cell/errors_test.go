@@ -99,6 +99,14 @@ func TestFindErrors(t *testing.T) {
 		{"absurd and varied", put(put(base, 7123.4, 10), 1e20, 11), C, map[string]int{Beyond: 2}},
 		{"thousandths of a degree are not absurd", each(base, func(c float64) float64 { return 1000 * c }), U, nil},
 		{"mostly open", put(base, 1372, span(0, 350)...), C, map[string]int{"1372": 350}},
+		{"85 fifteen kelvin above its neighbours", put(rise(100, 69, 71), 85, 50), C, nil},
+		{"85 for five rows", put(base, 85, 40, 41, 42, 43, 44), C, nil},
+		{"85 between readings that differ", append(append(rise(50, 39, 40), 85), rise(50, 62, 63)...), C, nil},
+		{"nought that is also passed", append(append(put(rise(50, 29, 30), 0, 10, 11, 12), 0), rise(50, -25, -24)...), C, nil},
+		{"a number between two levels", put(append(append(rise(100, 19, 21), math.NaN()), rise(100, 199, 201)...), 110, 30, 40, 50), C, nil},
+		{"400 on the way up", append(append(rise(100, 290, 300), 400), rise(100, 500, 510)...), C, nil},
+		{"thousandths below zero", each(base, func(c float64) float64 { return -1000 * c }), U, nil},
+		{"an unknown number broken by a known one", put(put(base, 1234.5, 50, 51, 53), -9999, 52), C, map[string]int{"1234.5": 3, "-9999": 1}},
 		{"set-point step to 400", append(rise(10, 20, 25), 400, 400, 400), C, map[string]int{"400": 3}},
 	} {
 		got := FindErrors(c.v, c.unit)

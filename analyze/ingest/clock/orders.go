@@ -15,7 +15,6 @@ type orderStats struct {
 	offsetN [orders]bool // the order gives other elapsed times than the order in use
 	changes int
 	back    [orders]int // dates that run against the clock's direction
-	smooth  [orders]int // dates that follow on like the rows within a day
 	near    [orders]int // dates at most four days after the one before
 	far     [orders]int // dates twenty days or more after the one before
 	sep     byte
@@ -25,7 +24,7 @@ type orderStats struct {
 }
 
 // note takes one date into the counts. It says whether the order in use can read it.
-func (o *orderStats) note(s *stamp, r *Reader, p *Plan) bool {
+func (o *orderStats) note(s *stamp, p *Plan) bool {
 	broken := o.broken
 	o.broken = false
 	inUse := s.valid&(1<<p.choice) != 0
@@ -57,18 +56,11 @@ func (o *orderStats) note(s *stamp, r *Reader, p *Plan) bool {
 		if p.descending {
 			d = -d
 		}
-		step := d*day + s.daySeconds*second - r.timeOfDay
-		if p.descending {
-			step = d*day + r.timeOfDay - s.daySeconds*second
-		}
 		switch {
 		case d < 0:
 			o.back[i]++
 		case broken:
 		default:
-			if r.step > 0 && step >= 0 && step <= 3*max(r.step, 40*second) {
-				o.smooth[i]++
-			}
 			if d <= 4 {
 				o.near[i]++
 			}
@@ -175,23 +167,7 @@ func (o *orderStats) decide(s Settings, inUse int) orderVerdict {
 		return v
 	}
 	if o.changes > 0 {
-		// An order whose every change of date follows on like the rows within a day beats one that has none such.
 		all, none := uint8(0), uint8(0)
-		for i, n := range o.smooth {
-			switch {
-			case v.open&(1<<i) == 0:
-			case n == o.changes:
-				all |= 1 << i
-			case n == 0:
-				none |= 1 << i
-			}
-		}
-		if k, one := only(all); one && none == v.open&^all {
-			v.choice, v.open = k, all
-			v.evidence = fmt.Sprintf("%s: midnight passes without a jump %d times, under the other order never", orderWords[k], o.changes)
-			return v
-		}
-		all, none = 0, 0
 		for i := range orders {
 			switch {
 			case v.open&(1<<i) == 0:

@@ -338,9 +338,6 @@ func (r *Reader) sameText(b []byte) (int64, bool) {
 		i += 3
 		three = true
 	}
-	if i < len(b) && b[i]-'0' <= 9 {
-		return 0, false
-	}
 	ns := int64(0)
 	if i+1 < len(b) && (b[i] == '.' || b[i] == ',') && b[i+1]-'0' <= 9 {
 		i++
@@ -498,7 +495,7 @@ func (r *Reader) slowStamp(b []byte) (int64, Status) {
 		}
 		r.dateOnly++
 	}
-	if !r.stats.note(s, r, p) {
+	if !r.stats.note(s, p) {
 		return 0, Bad
 	}
 	r.sawNamed = r.sawNamed || s.named

@@ -182,6 +182,106 @@ func TestBreaks(t *testing.T) {
 	}
 }
 
+// Dates on the two sides of a break say nothing about the order by their distance.
+func TestBreakBetweenDates(t *testing.T) {
+	tb := rowsOf("Time", "03/04/2024 12:00:00", "03/04/2024 12:00:05", "03/05/2024 12:00:00", "03/05/2024 12:00:05")
+	if d := Detect(tb, Settings{}); d.Best().Plan.Order() != MDY {
+		t.Errorf("without a break: %q", d.Best().Plan.Order())
+	}
+	tb.Breaks = []int{2}
+	if d := Detect(tb, Settings{}); d.Best().Plan.Order() != DMY {
+		t.Errorf("with a break: %q", d.Best().Plan.Order())
+	}
+}
+
+// A gap of an hour in a log that names its zone is a gap.
+func TestZonedGapIsNoChangeOfTime(t *testing.T) {
+	var rows []string
+	for i := range 20 {
+		d := time.Duration(i) * 10 * time.Second
+		if i >= 12 {
+			d += time.Hour
+		}
+		rows = append(rows, time.Date(2024, 3, 31, 1, 58, 0, 0, time.UTC).Add(d).Format(time.RFC3339))
+	}
+	if _, _, o := feed(t, "Time", 5, rows, Settings{}); len(o.DST) != 0 {
+		t.Errorf("%+v", o.DST)
+	}
+}
+
+// What is no time is Bad, before and after good rows.
+func TestBadStamps(t *testing.T) {
+	for _, kind := range []Kind{DateTime, TimeOfDay} {
+		for _, cell := range []string{"2024-05-13 25:00:00", "2024-05-13 24:00:01", "2024-05-13 08:60:00", "2024-05-13 08:36:61", "2024-02-30 08:00:00", "2023-02-29 08:00:00", "2024-13-01 08:00:00", "2024-05-00 08:00:00",
+			"0000-00-00 00:00:00", "1601-01-01 00:00:00", "2024-05-13 8:3:00", "2024-05-13 08:36:00 XY", "2024-05-13 13:00:00 AM", "2024-05-13 08:36:00+99:00", "25:00:00", "08:36:61", "8:5", "-08:00:00",
+			"13/05/2024/06 08:00:00", "2024-05-13-14 08:00:00", "abc", "2024-05-13 08:36:00 2024-05-14", "08:36:00 08:37:00"} {
+			p := &Plan{kind: kind, mode: modeStamp, columns: []int{0}}
+			r := p.Reader()
+			if _, st := r.ParseCell([]byte(cell)); st != Bad {
+				t.Errorf("%v: %q is %v", kind, cell, st)
+			}
+			good := "2024-05-13 08:36:00"
+			if kind == TimeOfDay {
+				good = "08:36:00"
+			}
+			if _, st := r.ParseCell([]byte(good)); st != OK {
+				t.Errorf("%q is %v", good, st)
+			}
+			if _, st := r.ParseCell([]byte(cell)); st != Bad {
+				t.Errorf("%v: %q is %v after a good row", kind, cell, st)
+			}
+		}
+	}
+}
+
+func TestTwoDigitYears(t *testing.T) {
+	for _, c := range []struct{ in, want int }{{0, 2000}, {24, 2024}, {68, 2068}, {69, 1969}, {99, 1999}} { // POSIX, strptime %y
+		if got := fullYear(c.in); got != c.want {
+			t.Errorf("%d gives %d, want %d", c.in, got, c.want)
+		}
+	}
+}
+
+func TestSnapDays(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want int64
+	}{
+		{"0.3583333333", 30960 * second},
+		{"0.35833", 30960 * second},
+		{"0.1234567", 10666_658_880_000},  // seven digits cannot name a millisecond
+		{"0.00000289351852", 250_000_000}, // a quarter of a second
+		{"0.3583", 30957_120_000_000},     // four digits name no second
+		{"0.358334", 30960_057_600_000},   // off by more than its rounding
+		{"0.000000001", 86_400},           // finer than a millisecond
+		{"45425.3583333333", 3924750960 * second},
+	} {
+		n, _ := readDecimal([]byte(c.text), '.')
+		ns, _ := n.ns(day)
+		if got := snapDays(ns, n.dec); got != c.want {
+			t.Errorf("%s gives %d, want %d", c.text, got, c.want)
+		}
+	}
+}
+
+func TestReadDecimal(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		mark byte
+		want float64
+		ok   bool
+	}{
+		{"1,234.5", '.', 1234.5, true}, {"1.234,5", ',', 1234.5, true}, {"1 234", '.', 1234, true}, {"1'234'567", '.', 1234567, true}, {"1\u202f234,5", ',', 1234.5, true},
+		{"0,234", '.', 0, false}, {"12,34", '.', 0, false}, {"1234,567", '.', 0, false}, {"1,234'567", '.', 0, false}, {"1.234", ',', 1234, true}, {"1,5", '.', 0, false},
+		{"1.5e3", '.', 1500, true}, {"-2", '.', -2, true}, {"+ 2", '.', 2, true}, {"1.2.3", '.', 0, false}, {"", '.', 0, false}, {"-", '.', 0, false}, {"e5", '.', 0, false}, {"12345678901234567890123", '.', 12345678901234567890123, true},
+	} {
+		n, ok := readDecimal([]byte(c.text), c.mark)
+		if ok != c.ok || ok && abs64(n.float()-c.want) > 1e-12*abs64(c.want) {
+			t.Errorf("%q, %q: %v, %v; want %v, %v", c.text, c.mark, n.float(), ok, c.want, c.ok)
+		}
+	}
+}
+
 // Dated points to the column that names the date when the best clock does not.
 func TestDated(t *testing.T) {
 	d := Detect(rowsOf("Date/Time|Time (s)", "2024-05-13 08:36|0", "2024-05-13 08:36|10", "2024-05-13 08:36|20", "2024-05-13 08:36|30", "2024-05-13 08:36|40", "2024-05-13 08:37|60"), Settings{})
