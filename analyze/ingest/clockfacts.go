@@ -34,8 +34,8 @@ func usualStep(t, scratch []float64) (interval, limit float64, steps []float64) 
 	}
 	interval = steps[(len(steps)-1)/2]
 	limit = GapFactor * interval
-	if p95 := steps[(len(steps)-1)*95/100]; p95 > limit {
-		limit = 3 * p95 // sampled unevenly: only what stands out
+	if p80 := steps[(len(steps)-1)*80/100]; p80 > limit {
+		limit = 3 * p80 // sampled unevenly: only what stands out
 	}
 	return interval, limit, steps
 }

@@ -101,30 +101,15 @@ func (p *planner) findClock(pl *plan) error {
 		return err
 	}
 	set := clock.Settings{Decimal: p.dial.decimal, Columns: named, Order: clock.Order(p.o.DateOrder), NeighbourOrder: clock.Order(p.o.NeighbourOrder), IntervalS: p.o.IntervalS}
-	var startText string
-	for _, kv := range p.read.Preamble {
-		f := heading.ReadFact(kv.Key, kv.Value)
-		switch f.Kind {
-		case heading.Interval:
-			if f.IntervalS > 0 {
-				set.PreambleIntervalS = f.IntervalS
-			}
-		case heading.StartTime, heading.StartDate:
-			if startText == "" {
-				startText = f.Value
-				if t, _, ok := clock.ParseInstant(f.Value, clock.Order(p.o.DateOrder)); ok {
-					set.PreambleStart = t
-				}
-			}
-		}
-	}
+	p.readFacts()
+	set.PreambleIntervalS, set.PreambleStart = p.facts.intervalS, p.facts.start
 	tb := clock.Table{Rows: p.table.rows, Headed: len(p.layout.headers) > 0, Breaks: p.table.breaks}
 	for c := range p.table.columns {
 		tb.Columns = append(tb.Columns, clock.Column{Heading: p.table.columns[c].name, Unit: p.table.columns[c].unit})
 	}
 	det := clock.Detect(tb, set)
 	best := det.Best()
-	if best == nil {
+	if best == nil || best.Plan.Kind() == clock.Index && p.o.IntervalS <= 0 && p.facts.intervalS <= 0 {
 		return p.fail(ErrNoTime, p.layout.first+1, 0, "no column is a time and no interval is known", "name the time column with --time, or the time between rows with --interval-s")
 	}
 	for _, q := range det.Questions {
@@ -235,7 +220,7 @@ func (p *planner) findColumns(pl *plan) error {
 		}
 	}
 
-	var sure, maybe []int
+	var sure, maybe, volts []int
 	for c := range t.columns {
 		col := &t.columns[c]
 		if _, ok := flagged[c]; ok {
@@ -257,6 +242,8 @@ func (p *planner) findColumns(pl *plan) error {
 			p.ignore(c, "holds text, no numbers")
 		case m.NotProbe == heading.SetPointColumn && (m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Quantity == heading.NoQuantity):
 			sure = append(sure, c)
+		case m.NotProbe == heading.VoltageColumn:
+			volts = append(volts, c)
 		case m.NotProbe != heading.MayBeProbe:
 			p.ignore(c, m.Reason)
 		case m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Role != series.NoRole || col.suffixes*2 > col.numbers:
@@ -279,6 +266,19 @@ func (p *planner) findColumns(pl *plan) error {
 			probes++
 		}
 	}
+	for _, c := range volts {
+		// A thermocouple gives less than 0.1 V, so larger figures are degrees that an export put under its volts.
+		col := &t.columns[c]
+		if probes == 0 && col.numbers > 0 && !strings.HasPrefix(strings.ToLower(col.meaning.UnitText), "m") && col.max > 12 && col.implausible() == "" {
+			sure = append(sure, c)
+			p.ask(fmt.Sprintf("%q says volts, but its values from %.4g to %.4g look like °C and were read so; --temp-unit settles it", col.name, col.min, col.max))
+		} else {
+			p.ignore(c, col.meaning.Reason)
+		}
+	}
+	if probes == 0 {
+		probes = len(sure)
+	}
 	if probes == 0 {
 		for _, c := range maybe {
 			if reason := t.columns[c].implausible(); reason != "" {
@@ -297,14 +297,14 @@ func (p *planner) findColumns(pl *plan) error {
 		}
 	}
 	if probes == 0 {
-		return p.fail(ErrNoChannel, p.headerLine(), 0, "no column could be a probe's temperature", "name one with --inner or --outer; "+p.headingList())
+		return p.fail(ErrNoChannel, p.headerLine(), 0, "no column could be a probe's temperature"+p.reasons(), "name one with --inner or --outer; "+p.headingList())
 	}
 	sortInts(sure)
 
 	pl.channels = pl.channels[:0]
 	for _, c := range sure {
 		col := &t.columns[c]
-		ch := channelPlan{column: c, scale: 1}
+		ch := channelPlan{column: c, scale: 1, decimal: col.decimal}
 		ch.Name, ch.Column = col.name, c+1
 		if ch.Name == "" {
 			ch.Name = fmt.Sprintf("column %d", c+1)
@@ -317,11 +317,29 @@ func (p *planner) findColumns(pl *plan) error {
 			ch.Role, ch.RoleSource = col.meaning.Role, series.ByHeading
 		}
 		p.findUnit(&ch, col, flagged)
-		ch.evidence = col.meaning.Evidence
+		ch.evidence, ch.number = col.meaning.Evidence, col.meaning.Number
 		pl.channels = append(pl.channels, ch)
 	}
 	p.findRoles(pl)
 	return nil
+}
+
+// reasons lists why columns were passed over, a few of them, for an error.
+func (p *planner) reasons() string {
+	var list []string
+	for _, i := range p.read.Ignored {
+		if len(list) == 4 {
+			list = append(list, "...")
+			break
+		}
+		if i.Reason != "" {
+			list = append(list, fmt.Sprintf("column %d %q: %s", i.Column, i.Name, i.Reason))
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(list, "; ") + ")"
 }
 
 // implausible says why a column without a telling heading can't be a probe's trace; "" if it can.
@@ -349,6 +367,8 @@ func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.
 	case p.o.Unit != quantity.UnknownUnit && (named || m.Unit == quantity.UnknownUnit && col.suffix == quantity.UnknownUnit):
 		ch.Unit, ch.UnitSource = p.o.Unit, series.ByFlag
 		return
+	case m.Unit != quantity.UnknownUnit && m.UnitWeak && m.Unit == quantity.KelvinUnit && col.numbers > 0 && col.min < 200:
+		p.guess(Guess{Stage: "unit", Choice: ch.Name + ": not kelvin", Evidence: fmt.Sprintf("%g K would be far below any probe's cold; the letter names the thermocouple's type", col.min), By: series.ByPlausibility})
 	case m.Unit != quantity.UnknownUnit:
 		ch.Unit, ch.UnitSource = m.Unit, series.ByHeading
 		if m.UnitPlace == heading.InUnitRow {
@@ -360,15 +380,18 @@ func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.
 	case col.suffix != quantity.UnknownUnit:
 		ch.Unit, ch.UnitSource = col.suffix, series.ByCell
 	default:
-		for _, kv := range p.read.Preamble {
-			if f := heading.ReadFact(kv.Key, kv.Value); f.Unit != quantity.UnknownUnit && (f.Kind == heading.UnitText || f.Kind == heading.ChannelText) && (f.Channel == 0 || f.Channel == m.Number) {
+		for _, f := range p.facts.list {
+			if f.Unit != quantity.UnknownUnit && (f.Kind == heading.UnitText || f.Kind == heading.ChannelText) && (f.Channel == 0 || f.Channel == m.Number) {
 				ch.Unit, ch.UnitSource = f.Unit, series.ByPreamble
-				p.guess(Guess{Stage: "unit", Choice: ch.Name + ": " + ch.Unit.String(), Evidence: fmt.Sprintf("line %d says so", kv.Line), By: series.ByPreamble, Flag: "--temp-unit " + ch.Unit.Letter()})
+				p.guess(Guess{Stage: "unit", Choice: ch.Name + ": " + ch.Unit.String(), Evidence: fmt.Sprintf("line %d says so", f.line), By: series.ByPreamble, Flag: "--temp-unit " + ch.Unit.Letter()})
 				break
 			}
 		}
 	}
 	p.findScale(ch, col)
+	if ch.Unit == quantity.KelvinUnit && col.numbers > 0 && col.min*ch.scale < 170 {
+		p.ask(fmt.Sprintf("%q says kelvin, but %g K is %.0f °C; --temp-unit C settles it if these are °C", ch.Name, col.min*ch.scale, float64(ch.Unit.Convert(col.min*ch.scale))))
+	}
 	if ch.Unit == quantity.UnknownUnit {
 		p.plausibleUnit(ch, col)
 	}
@@ -412,6 +435,7 @@ func (p *planner) plausibleUnit(ch *channelPlan, col *column) {
 
 // findRoles gives roles to channels that no flag and no heading named.
 func (p *planner) findRoles(pl *plan) {
+	p.rolesFromPreamble(pl)
 	var free []int
 	inner, outer := 0, 0
 	for i := range pl.channels {
@@ -424,8 +448,8 @@ func (p *planner) findRoles(pl *plan) {
 		case series.Outer:
 			outer++
 		}
-		if ch.RoleSource == series.ByHeading {
-			p.guess(Guess{Stage: "role", Choice: fmt.Sprintf("%s: %s", ch.Name, ch.Role), Evidence: ch.evidence, By: series.ByHeading, Flag: fmt.Sprintf("--%s %d", ch.Role, ch.Column)})
+		if ch.RoleSource == series.ByHeading || ch.RoleSource == series.ByPreamble {
+			p.guess(Guess{Stage: "role", Choice: fmt.Sprintf("%s: %s", ch.Name, ch.Role), Evidence: ch.evidence, By: ch.RoleSource, Flag: fmt.Sprintf("--%s %d", ch.Role, ch.Column)})
 		}
 	}
 	give := func(i int, r series.Role, why string) {
@@ -463,6 +487,31 @@ func (p *planner) findRoles(pl *plan) {
 			missing = "--inner"
 		}
 		p.ask(fmt.Sprintf("%d probes and nothing says where they sit: %s; name them with %s", len(free), strings.Join(list, ", "), missing))
+	}
+}
+
+// rolesFromPreamble pairs channels that the preamble names by number ("Channel 1: inner ring") with headings
+// that carry the number.
+func (p *planner) rolesFromPreamble(pl *plan) {
+	for _, x := range p.facts.list {
+		if x.Kind != heading.ChannelText || x.Channel == 0 || x.Meaning.Role == series.NoRole {
+			continue
+		}
+		at := -1
+		for i := range pl.channels {
+			if ch := &pl.channels[i]; ch.number == x.Channel {
+				if at >= 0 {
+					at = -1
+					break
+				}
+				at = i
+			}
+		}
+		if at >= 0 && pl.channels[at].Role == series.NoRole {
+			ch := &pl.channels[at]
+			ch.Role, ch.RoleSource = x.Meaning.Role, series.ByPreamble
+			ch.evidence = fmt.Sprintf("line %d of the preamble calls channel %d %q", x.line, x.Channel, x.Value)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package ingest
 import (
 	"bytes"
 	"fmt"
+	"math"
 
 	"ringheat/analyze/ingest/cell"
 	"ringheat/analyze/series"
@@ -57,6 +58,34 @@ func classify(b []byte) cellClass {
 		return classEmpty
 	}
 	return classText
+}
+
+// durationLike says whether b is figures with units of time behind them: "1 min 20 s".
+func durationLike(b []byte) bool {
+	if b[0] < '0' || b[0] > '9' {
+		return false
+	}
+	pairs := 0
+	for len(b) > 0 {
+		i := 0
+		for i < len(b) && (b[i] >= '0' && b[i] <= '9' || b[i] == '.') {
+			i++
+		}
+		if i == 0 {
+			return false
+		}
+		b = trim(b[i:])
+		for i = 0; i < len(b) && b[i]|0x20 >= 'a' && b[i]|0x20 <= 'z'; i++ {
+		}
+		switch string(b[:i]) {
+		case "h", "hr", "hrs", "std", "min", "m", "mn", "sec", "s", "sek", "d", "ms":
+		default:
+			return false
+		}
+		pairs++
+		b = trim(b[i:])
+	}
+	return pairs >= 2
 }
 
 // isHalfDay says whether b is AM or PM in a cell of its own.
@@ -121,13 +150,16 @@ func timeLike(b []byte) bool {
 	if digits < 2 || letters > 16 || letters > 2*digits {
 		return false
 	}
+	if durationLike(b) {
+		return true
+	}
 	if colons >= 1 && colons <= 3 && digits >= 2 {
 		return b[0] >= '0' && b[0] <= '9' || colons >= 2
 	}
 	if digits < 3 {
 		return false
 	}
-	return slashes == 2 || dashes == 2 || dots == 2 && letters == 0 || slashes+dashes+dots == 0 && letters >= 3 && digits >= 3 && b[0] >= '0' && b[0] <= '9' && len(b) >= 8
+	return slashes == 2 || dashes == 2 || dots >= 2 && dots <= 5 && letters == 0 || slashes+dashes+dots == 0 && letters >= 3 && digits >= 3 && b[0] >= '0' && b[0] <= '9' && len(b) >= 8
 }
 
 // dialectTrial is what one delimiter makes of the sample.
@@ -307,7 +339,9 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 		if g.lines == 0 {
 			continue
 		}
-		s := float64(g.lines) / float64(len(sample)) * g.typed / float64(g.lines)
+		// Quality counts for more than quantity: a long preamble may have more lines than the record.
+		q := g.typed / float64(g.lines)
+		s := q * q * math.Sqrt(float64(g.lines)/float64(len(sample)))
 		if delim == blanks {
 			s *= 0.95
 		}

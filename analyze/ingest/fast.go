@@ -49,7 +49,7 @@ func (r *rows) fast(text []byte, line, most int) (used, taken int) {
 	}
 	text = text[:end+1]
 	pl := r.plan
-	delim, mark, act := pl.delim, pl.decimal, pl.act
+	delim, act := pl.delim, pl.act
 	last := len(act) - 1
 	nt := len(pl.time.columns)
 	row := len(r.timeS)
@@ -96,7 +96,7 @@ rows:
 					b = text[i]
 				}
 				digits, decimals := i-start, 0
-				if b == mark {
+				if b == a.mark {
 					i++
 					b = text[i]
 					start = i

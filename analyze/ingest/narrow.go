@@ -255,7 +255,7 @@ func (p *planner) narrowChannels(pl *plan) error {
 	}
 	for _, k := range sure {
 		w := &probes[k]
-		ch := channelPlan{column: n.value, scale: 1}
+		ch := channelPlan{column: n.value, scale: 1, decimal: p.dial.decimal}
 		ch.Name, ch.Column = w.col.name, n.value+1
 		flagged := map[int]series.Role{}
 		if r, ok := named[w.name]; ok {
@@ -267,7 +267,7 @@ func (p *planner) narrowChannels(pl *plan) error {
 			ch.Role, ch.RoleSource = w.col.meaning.Role, series.ByHeading
 		}
 		p.findUnit(&ch, &w.col, flagged)
-		ch.evidence = w.col.meaning.Evidence
+		ch.evidence, ch.number = w.col.meaning.Evidence, w.col.meaning.Number
 		n.channels[w.name] = len(pl.channels)
 		pl.channels = append(pl.channels, ch)
 	}

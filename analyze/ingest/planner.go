@@ -20,6 +20,8 @@ type planner struct {
 	dial     dialect
 	read     *Reading
 	meanings []heading.Meaning
+	facts    preambleFacts
+	cont     map[int]bool // lines of the head that go on a quoted cell of the line before
 	table    table
 }
 
@@ -46,26 +48,30 @@ func (p *planner) fail(kind ErrorKind, line, column int, message, hint string) e
 
 // plan is what the rows are read by.
 type plan struct {
-	delim    byte
-	decimal  byte
-	columns  int // cells of the usual data line
-	minCells int // fewest and most cells that a data line may have
-	maxCells int
-	firstRow int // 0-based line of the first row
-	letters  int // in a usual row
-	digits   int
-	time     timePlan
-	channels []channelPlan
-	narrow   narrowPlan
-	act      []action // by column, for the fast path
-	fast     bool     // the fast path can read such rows
-	header   [][]byte // the heading lines, trimmed, to know them again in mid-file
+	delim     byte
+	decimal   byte
+	columns   int // cells of the usual data line
+	minCells  int // fewest and most cells that a data line may have
+	maxCells  int
+	firstRow  int // 0-based line of the first row
+	letters   int // in a usual row
+	digits    int
+	time      timePlan
+	channels  []channelPlan
+	narrow    narrowPlan
+	tag       int      // column that tells the kinds of record apart, -1 without
+	otherTags []string // the kinds that are no readings
+	act       []action // by column, for the fast path
+	fast      bool     // the fast path can read such rows
+	header    [][]byte // the heading lines, trimmed, to know them again in mid-file
 }
 
 // channelPlan is one channel to read.
 type channelPlan struct {
 	column   int // 0-based
+	decimal  byte
 	scale    float64
 	evidence string // for the role
+	number   int    // the channel's number in its heading, -1 without
 	series.Channel
 }

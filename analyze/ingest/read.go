@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"sort"
 	"strings"
+	"time"
 
 	"ringheat/analyze/ingest/cell"
 	"ringheat/analyze/ingest/clock"
@@ -106,6 +108,7 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	if err := p.findColumns(pl); err != nil {
 		return err
 	}
+	p.findTags(pl)
 	pl.letters, pl.digits = lettersAndDigits(p.lineAt(p.table.lines[len(p.table.lines)/2]))
 	pl.header = pl.header[:0]
 	for _, h := range p.layout.headers {
@@ -117,10 +120,10 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 		pl.act = append(pl.act, action{})
 	}
 	for i, c := range pl.time.columns {
-		pl.act[c] = action{actTime, int32(i)}
+		pl.act[c] = action{actTime, 0, int32(i)}
 	}
 	for i := range pl.channels {
-		pl.act[pl.channels[i].column] = action{actChannel, int32(i)}
+		pl.act[pl.channels[i].column] = action{actChannel, pl.channels[i].decimal, int32(i)}
 	}
 	return nil
 }
@@ -219,6 +222,9 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 		ch.Valid = toCelsius(cp, ch.C)
 		l.Channels = append(l.Channels, ch)
 	}
+	if out.Descending {
+		r.turnRound(out)
+	}
 	r.steps = clockFacts(l, r.steps)
 	r.tails(out, res)
 }
@@ -231,6 +237,12 @@ func (r *Reader) heads(name string, out clock.Outcome, res *Result) {
 	sort.SliceStable(l.Problems, func(i, j int) bool { return l.Problems[i].Line < l.Problems[j].Line })
 	c := &l.Clock
 	c.Start, c.ZoneKnown, c.TimeOfDayS, c.OffsetS = out.Start, out.ZoneKnown, out.TimeOfDayS, out.OffsetS
+	if out.Kind == clock.Index {
+		c.OffsetS = 0
+	}
+	if out.DateAmbiguous {
+		c.Start = time.Time{} // no date is claimed; the elapsed times hold either way
+	}
 	res.Log = l
 }
 
@@ -248,6 +260,10 @@ func (r *Reader) tails(out clock.Outcome, res *Result) {
 	for _, q := range out.Questions {
 		p.ask(q)
 	}
+	r.startFromPreamble(out)
+	r.headingZone(reading)
+	r.checkInterval(out)
+	r.clockRemarks(out)
 	r.flags(reading, out)
 	r.log.SHA256 = r.src.sha256()
 }
@@ -266,6 +282,58 @@ func toCelsius(cp *channelPlan, values []float64) (valid int) {
 		}
 	}
 	return valid
+}
+
+// turnRound puts the oldest row first in a log that has the newest there.
+func (r *Reader) turnRound(out clock.Outcome) {
+	l := &r.log
+	slices.Reverse(l.TimeS)
+	slices.Reverse(l.Lines)
+	for i := range l.Channels {
+		slices.Reverse(l.Channels[i].C)
+	}
+	first := l.TimeS[0]
+	for i := range l.TimeS {
+		l.TimeS[i] -= first
+	}
+	shift := time.Duration(math.Round(first * 1e9))
+	if !l.Clock.Start.IsZero() {
+		l.Clock.Start = l.Clock.Start.Add(shift)
+	}
+	if l.Clock.TimeOfDayS >= 0 {
+		l.Clock.TimeOfDayS = math.Mod(math.Mod(l.Clock.TimeOfDayS+first, 86400)+86400, 86400)
+	}
+	l.Clock.OffsetS += first
+	if out.Kind != clock.Elapsed {
+		l.Clock.OffsetS = 0
+	}
+	r.planner.guess(Guess{Stage: "clock", Choice: "newest row first: turned round", Evidence: "the clock runs backwards from the first row to the last", By: series.ByPlausibility})
+}
+
+// clockRemarks says what the steps of the clock look like: a change to or from daylight-saving time, or minutes
+// without their seconds.
+func (r *Reader) clockRemarks(out clock.Outcome) {
+	c := &r.log.Clock
+	for _, d := range out.DST {
+		for i := range c.Events {
+			if c.Events[i].Row == d.Row {
+				c.Events[i].Message += "; looks like a change of daylight-saving time"
+			}
+		}
+	}
+	repeats := 0
+	for i := range c.Events {
+		if c.Events[i].Kind == series.Repeat {
+			repeats++
+		}
+	}
+	if n := r.log.Len(); repeats*3 > n && n > 4 && c.IntervalS > 0 {
+		what := fmt.Sprintf("%g s", c.IntervalS)
+		if c.IntervalS == 60 {
+			what = "whole minutes"
+		}
+		r.planner.ask(fmt.Sprintf("the clock only shows %s: %d of %d rows have the same time as the row before, so rates and durations can't be trusted; --interval-s settles it", what, repeats, n))
+	}
 }
 
 func orderFlag(o clock.Order) string {

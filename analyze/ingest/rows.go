@@ -30,6 +30,7 @@ const (
 // action says what the fast path does with a column.
 type action struct {
 	kind    actionKind
+	mark    byte  // the channel's decimal mark
 	channel int32 // index of the channel, or of the column among the time columns
 }
 
@@ -143,6 +144,10 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.skip(skipComment)
 		return
 	}
+	if len(cells) != pl.columns && r.otherRecord(cells) {
+		r.skip(skipOther)
+		return
+	}
 	if !r.mayBeRow(cells) && !r.damagedRow(bare) {
 		r.wait(line, lineNo)
 		return
@@ -162,13 +167,17 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.rowD[k] = 0
 		r.rowV[k], r.rowKind[k] = missingValue, missingShort
 		if ch.column < len(cells) {
-			v := parseCell(cells[ch.column], pl.decimal)
+			v := parseCell(cells[ch.column], ch.decimal)
 			r.rowV[k], r.rowKind[k] = r.reading(ch, v)
 			r.rowD[k] = v.Decimals
 		}
 		if r.rowKind[k] != missingUnreadable {
 			good++
 		}
+	}
+	if good == 0 && r.otherRecord(cells) {
+		r.skip(skipOther)
+		return
 	}
 	if good == 0 {
 		c := pl.channels[0].column
@@ -190,7 +199,7 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		case missingUnreadable:
 			c := pl.channels[k].column
 			r.badCells++
-			r.note(lineNo, c+1, cells[c], ProblemCell, badCellMessage(parseCell(cells[c], pl.decimal)))
+			r.note(lineNo, c+1, cells[c], ProblemCell, badCellMessage(parseCell(cells[c], pl.channels[k].decimal)))
 			r.miss(k, kind)
 		default:
 			r.miss(k, kind)
@@ -285,6 +294,20 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 		}
 	}
 	return hits > 0 && len(cells) >= pl.minCells
+}
+
+// otherRecord says whether a line is a record of a kind that holds no readings, as its tag tells.
+func (r *rows) otherRecord(cells [][]byte) bool {
+	tag := r.plan.tag
+	if tag < 0 || tag >= len(cells) {
+		return false
+	}
+	for _, w := range r.plan.otherTags {
+		if string(cells[tag]) == w {
+			return true
+		}
+	}
+	return false
 }
 
 // damagedRow says whether a line is a row by its look though not by its cells: digits as a row has, and no

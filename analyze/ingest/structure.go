@@ -3,6 +3,7 @@ package ingest
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringheat/analyze/ingest/heading"
@@ -64,6 +65,14 @@ func (p *planner) findStructure() error {
 		if len(p.cells) != d.columns || commentMark(p.lineAt(l)) {
 			continue
 		}
+		any := false
+		for _, b := range p.cells {
+			k := classify(b)
+			any = any || k != classText && k != classEmpty
+		}
+		if !any {
+			continue // headings
+		}
 		usual++
 		for c, b := range p.cells {
 			switch classify(b) {
@@ -92,26 +101,14 @@ func (p *planner) findStructure() error {
 		return p.noData()
 	}
 
-	// The first data line: one that looks like data, as most of the next three do.
-	first := -1
-	for i := range p.lines {
-		if i == d.sepLine-1 || !p.looksLikeData(i) {
-			continue
-		}
-		good, seen := 0, 0
-		for k := i + 1; k < len(p.lines) && seen < 3; k++ {
-			if len(trim(p.lineAt(k))) == 0 {
-				continue
-			}
-			seen++
-			if p.looksLikeData(k) {
-				good++
-			}
-		}
-		if 2*good >= seen {
-			first = i
-			break
-		}
+	// The first data line: one that looks like data, as most of those behind it do. A small table of settings above
+	// the headings looks so too; it is soon over.
+	first := p.firstOfRun(8)
+	if first < 0 {
+		first = p.firstOfRun(2)
+	}
+	if first < 0 {
+		first = p.firstOfRun(0)
 	}
 	if first < 0 {
 		return p.noData()
@@ -144,6 +141,105 @@ func (p *planner) findStructure() error {
 	return nil
 }
 
+func lineCount(n int) string {
+	if n == 1 {
+		return "1 line"
+	}
+	return fmt.Sprintf("%d lines", n)
+}
+
+// firstOfRun finds the first line that looks like data and has mostly data among the next lines with text.
+func (p *planner) firstOfRun(ahead int) int {
+	for k, l := range p.filled {
+		i := int(l)
+		if i == p.dial.sepLine-1 || p.cont[i] || !p.looksLikeData(i) {
+			continue
+		}
+		good, seen := 0, 0
+		for n := k + 1; n < len(p.filled) && seen < ahead; n++ {
+			if i := int(p.filled[n]); commentMark(p.lineAt(i)) {
+				continue
+			} else if p.looksLikeData(i) {
+				good++
+			} else if seen < 3 && len(p.filled)-n > 2 && p.allWords(i) {
+				good -= ahead // headings follow: what stands above them is no record
+			}
+			seen++
+		}
+		if 3*good >= 2*seen {
+			return i
+		}
+	}
+	return -1
+}
+
+// allWords says whether a line has words in every column, as headings have.
+func (p *planner) allWords(i int) bool {
+	p.cells, _ = split(p.lineAt(i), p.dial.delim, p.cells[:0])
+	words := 0
+	for _, c := range p.cells {
+		switch classify(c) {
+		case classText:
+			words++
+		case classNumber, classTime, classMarker:
+			return false
+		}
+	}
+	return words >= 2 && words*4 >= 3*p.dial.columns
+}
+
+// findTags finds a column that tells kinds of record apart: one word where the readings stand, others elsewhere.
+func (p *planner) findTags(pl *plan) {
+	pl.tag, pl.otherTags = -1, pl.otherTags[:0]
+	if pl.narrow.on {
+		return
+	}
+	for c := range p.table.columns {
+		col := &p.table.columns[c]
+		if col.texts == 0 || col.numbers > 0 || col.empties > 0 || len(col.words) > 8 {
+			continue
+		}
+		// The words of lines whose readings can be read, and of those whose can't.
+		var with, without []string
+		for _, l := range p.sampleLines(200) {
+			if l < p.layout.first {
+				continue
+			}
+			p.cells, _ = split(p.lineAt(l), p.dial.delim, p.cells[:0])
+			if c >= len(p.cells) || classify(p.cells[c]) != classText && classify(p.cells[c]) != classMarker {
+				continue
+			}
+			reads := false
+			for i := range pl.channels {
+				if k := pl.channels[i].column; k < len(p.cells) && len(p.cells) == p.dial.columns && classify(p.cells[k]) != classText {
+					reads = true
+				}
+			}
+			w := string(p.cells[c])
+			if reads {
+				if !slices.Contains(with, w) {
+					with = append(with, w)
+				}
+			} else {
+				without = append(without, w)
+			}
+		}
+		if len(with) == 0 || len(without) == 0 {
+			continue
+		}
+		for i, w := range without {
+			if !slices.Contains(with, w) && !slices.Contains(pl.otherTags, w) && (slices.Contains(without[i+1:], w) || len(w) == len(with[0])) {
+				pl.otherTags = append(pl.otherTags, w)
+			}
+		}
+		if len(pl.otherTags) > 0 {
+			pl.tag = c
+			p.guess(Guess{Stage: "layout", Choice: fmt.Sprintf("records of several kinds: %s is read, %s is passed over", strings.Join(with, ", "), strings.Join(pl.otherTags, ", ")), Evidence: fmt.Sprintf("column %d tells them apart", c+1), By: series.ByPlausibility})
+			return
+		}
+	}
+}
+
 // noData is the error of a log in which no row of readings was found.
 func (p *planner) noData() error {
 	words := 0
@@ -157,7 +253,7 @@ func (p *planner) noData() error {
 	if words == 0 {
 		return p.fail(ErrEmpty, 0, 0, "has no text in it", "export the log again")
 	}
-	return p.fail(ErrNoData, last, 0, fmt.Sprintf("headings or text only, no row of readings in %d lines", len(p.lines)), "export the log with its readings, or name --delimiter and --decimal if it has some")
+	return p.fail(ErrNoData, last, 0, fmt.Sprintf("headings or text only, no row of readings in %s", lineCount(len(p.lines))), "export the log with its readings, or name --delimiter and --decimal if it has some")
 }
 
 // looksLikeData says whether line i could be a row: its cells are what the data columns usually hold.
@@ -208,6 +304,9 @@ func (p *planner) findHeaders() {
 			break
 		}
 		line := trim(p.lineAt(i))
+		if p.cont[i] {
+			continue
+		}
 		if len(line) == 0 {
 			if blank++; blank > 2 || nearest >= 0 {
 				break

@@ -32,6 +32,7 @@ type column struct {
 	values                                  []float64 // numbers, in row order
 	min, max                                float64
 	integers                                bool
+	decimal                                 byte     // this column's mark
 	words                                   []string // different texts, up to maxWords, in order
 	wordCount                               []int
 }
@@ -128,6 +129,7 @@ func (p *planner) readColumns() {
 			col.add(row[c], p.dial.decimal)
 		}
 	}
+	p.findMarks()
 	p.nameByNeighbours()
 	p.meanings = p.meanings[:0]
 	for c := range t.columns {
@@ -136,6 +138,34 @@ func (p *planner) readColumns() {
 	heading.Settle(p.meanings)
 	for c := range t.columns {
 		t.columns[c].meaning = p.meanings[c]
+	}
+}
+
+// findMarks reads a column anew with the other decimal mark where its cells are numbers only so: some exports
+// write a comma in one column and a point in the next.
+func (p *planner) findMarks() {
+	t := &p.table
+	other := byte('.')
+	if p.dial.decimal == '.' {
+		other = ','
+	}
+	for c := range t.columns {
+		col := &t.columns[c]
+		col.decimal = p.dial.decimal
+		if p.o.Decimal != 0 || col.texts == 0 || col.numbers > col.texts {
+			continue
+		}
+		again := newColumn()
+		for _, row := range t.rows {
+			if c < len(row) {
+				again.add(row[c], other)
+			}
+		}
+		if again.texts == 0 && again.numbers > 0 {
+			again.name, again.unit, again.decimal = col.name, col.unit, other
+			*col = again
+			p.guess(Guess{Stage: "decimal", Choice: fmt.Sprintf("%c in column %d", other, c+1), Evidence: "its cells are numbers only so", By: series.ByPlausibility})
+		}
 	}
 }
 
