@@ -45,7 +45,8 @@ func (s Size) orDefault() (Size, error) {
 }
 
 // CycleChart is everything that a picture of one heating cycle shows. Times are seconds on the log's
-// own axis, temperatures °C, differences K. NaN stands for a missing sample. No slice is changed or kept.
+// own axis, temperatures °C, differences K. NaN stands for a missing sample; an
+// infinite or absurd value is left out as well. No slice is changed or kept.
 type CycleChart struct {
 	Title   []string // the first line is set bold; at most three lines are shown
 	Verdict judge.Verdict
@@ -102,6 +103,8 @@ type Level struct {
 	Label string
 }
 
+func (l *Level) drawable() bool { return drawable(l.C) }
+
 // Moment is a point in time marked by an upright line, with its label above the panel.
 type Moment struct {
 	AtS   float64
@@ -113,8 +116,9 @@ type Moment struct {
 type Diff struct {
 	Label      string // of the axis: "inner - outer, K"
 	TimeS      []float64
-	K          []float64
-	LimitK     float64 // both +LimitK and -LimitK are limits; 0 for none
+	K          []float64 // as long as TimeS; NaN where it is not known
+	Spikes     []int32   // indices that the line passes over: one of the two readings is no temperature
+	LimitK     float64   // both +LimitK and -LimitK are limits; 0 for none
 	LimitLabel string
 }
 

@@ -27,7 +27,7 @@ func drawCycle(s *sheet, c *CycleChart) []*panel {
 	for _, l := range c.Levels {
 		labels = append(labels, l.Label)
 	}
-	if c.Diff != nil && c.Diff.LimitK > 0 {
+	if c.Diff != nil && c.Diff.hasLimit() {
 		labels = append(labels, c.Diff.LimitLabel)
 	}
 	free.x0 += axisLabel + 7 + max(s.widestTick(temperatures), s.widestTick(differences))
@@ -55,14 +55,14 @@ func (c *CycleChart) timeReach() reach {
 	var r reach
 	for _, tr := range c.Traces {
 		for i, v := range tr.C {
-			if drawable(v) {
+			if drawable(v) && drawableTime(tr.TimeS[i]) {
 				r.add(tr.TimeS[i])
 			}
 		}
 	}
 	if c.Diff != nil {
 		for i, v := range c.Diff.K {
-			if drawable(v) {
+			if drawable(v) && drawableTime(c.Diff.TimeS[i]) {
 				r.add(c.Diff.TimeS[i])
 			}
 		}
@@ -71,7 +71,7 @@ func (c *CycleChart) timeReach() reach {
 		return reach{lo: 0, hi: 60, any: true}
 	}
 	pad := (r.hi - r.lo) * 0.01
-	if pad == 0 {
+	if r.hi-r.lo < 1e-3 {
 		pad = 1
 	}
 	return reach{lo: r.lo - pad, hi: r.hi + pad, any: true}
@@ -101,7 +101,7 @@ func (c *CycleChart) temperatureReach() reach {
 	span := max(r.hi-r.lo, 5)
 	out := r
 	for _, l := range c.Levels {
-		if l.C <= r.hi+2*span && l.C >= r.lo-span {
+		if l.drawable() && l.C <= r.hi+2*span && l.C >= r.lo-span {
 			out.add(l.C)
 		}
 	}
@@ -147,6 +147,9 @@ func (s *sheet) temperaturePanel(p *panel, c *CycleChart) {
 
 	var labels []sideLabel
 	for _, l := range c.Levels {
+		if !l.drawable() {
+			continue
+		}
 		labels = append(labels, sideLabel{value: l.C, text: s.t.clean(l.Label, regular)})
 		if p.y.holds(l.C) {
 			s.line(levelLook(l.Kind), p.x0, p.y.at(l.C), p.x1, p.y.at(l.C))
@@ -228,14 +231,10 @@ func (d *Diff) reach() reach {
 	}
 	var r reach
 	r.add(0)
-	for _, v := range d.K {
-		if drawable(v) {
-			r.add(v)
-		}
-	}
+	d.each(r.add)
 	span := max(r.hi-r.lo, 2)
 	out := r
-	if d.LimitK > 0 {
+	if d.hasLimit() {
 		for _, l := range [...]float64{d.LimitK, -d.LimitK} {
 			far := 0.4 // of the span: the side that the differences keep away from
 			if sign(l) == d.side() {
@@ -249,15 +248,26 @@ func (d *Diff) reach() reach {
 	return padded(out, 2)
 }
 
+// each calls do with every difference that is there and no spike.
+func (d *Diff) each(do func(float64)) {
+	k := 0
+	for i, v := range d.K {
+		for k < len(d.Spikes) && int(d.Spikes[k]) < i {
+			k++
+		}
+		if drawable(v) && !(k < len(d.Spikes) && int(d.Spikes[k]) == i) {
+			do(v)
+		}
+	}
+}
+
+func (d *Diff) hasLimit() bool { return d.LimitK > 0 && drawable(d.LimitK) }
+
 // side is the side of 0 on which the largest difference lies.
 func (d *Diff) side() vg.Length {
 	var r reach
 	r.add(0)
-	for _, v := range d.K {
-		if drawable(v) {
-			r.add(v)
-		}
-	}
+	d.each(r.add)
 	return sign(r.hi + r.lo)
 }
 
@@ -266,7 +276,7 @@ func (s *sheet) differencePanel(p *panel, d *Diff) {
 	var labels []sideLabel
 	for _, l := range [...]float64{d.LimitK, -d.LimitK} {
 		switch {
-		case d.LimitK <= 0:
+		case !d.hasLimit():
 		case p.y.holds(l):
 			limits = append(limits, l)
 			labels = append(labels, sideLabel{value: l, text: s.t.clean(d.LimitLabel, regular)})
@@ -276,17 +286,17 @@ func (s *sheet) differencePanel(p *panel, d *Diff) {
 	}
 	var uneven []stretch
 	for _, l := range limits {
-		uneven = s.beyond(uneven, p.x, p.y, d.TimeS, d.K, nil, l, sign(l))
+		uneven = s.beyond(uneven, p.x, p.y, d.TimeS, d.K, d.Spikes, l, sign(l))
 	}
 	s.columns(p, uneven, unevenPale)
 	marks, _ := s.timeTicks(p.x)
 	s.grid(p, marks, d.Label)
 	s.line(look{colour: axisGrey, width: 0.7}, p.x0, p.y.at(0), p.x1, p.y.at(0))
 	for _, l := range limits {
-		s.shadeBeyond(p.x, p.y, d.TimeS, d.K, nil, l, sign(l), unevenTint, purple, falling)
+		s.shadeBeyond(p.x, p.y, d.TimeS, d.K, d.Spikes, l, sign(l), unevenTint, purple, falling)
 		s.line(levelLook(ToleranceLimit), p.x0, p.y.at(l), p.x1, p.y.at(l))
 	}
-	s.trace(p.x, p.y, d.TimeS, d.K, nil, look{colour: black, width: 1.1})
+	s.trace(p.x, p.y, d.TimeS, d.K, d.Spikes, look{colour: black, width: 1.1})
 	s.frame(p)
 	s.sideLabels(p, labels)
 }

@@ -187,7 +187,7 @@ func TestAnyNeedHasRoomForEverything(t *testing.T) {
 		n := rapid.IntRange(0, 15).Draw(t, "n")
 		for range rapid.IntRange(0, 20).Draw(t, "lines") {
 			rise := rapid.Float64Range(0, 500).Draw(t, "rise")
-			l := NeedLine{Label: anyText(4).Draw(t, "label"), Main: rapid.Bool().Draw(t, "main"), BandK: rapid.Float64Range(0, 30).Draw(t, "band")}
+			l := NeedLine{Label: anyText(4).Draw(t, "label"), Main: rapid.Bool().Draw(t, "main"), BandK: rapid.OneOf(rapid.Float64Range(0, 30), absurd).Draw(t, "band")}
 			for i := range n {
 				l.ShaftC = append(l.ShaftC, from+step*float64(i))
 				l.NeededC = append(l.NeededC, rapid.OneOf(rapid.Just(from+step*float64(i)+rise), rapid.Just(math.NaN())).Draw(t, "needed"))
@@ -195,7 +195,7 @@ func TestAnyNeedHasRoomForEverything(t *testing.T) {
 			c.Lines = append(c.Lines, l)
 		}
 		for range rapid.IntRange(0, 4).Draw(t, "levels") {
-			c.Levels = append(c.Levels, Level{LevelKind(rapid.IntRange(0, 3).Draw(t, "kind")), rapid.Float64Range(-50, 900).Draw(t, "c"), anyText(6).Draw(t, "level")})
+			c.Levels = append(c.Levels, Level{LevelKind(rapid.IntRange(0, 3).Draw(t, "kind")), rapid.OneOf(rapid.Float64Range(-50, 900), absurd).Draw(t, "c"), anyText(6).Draw(t, "level")})
 		}
 		if rapid.Bool().Draw(t, "point") {
 			c.Point = &NeedPoint{rapid.Float64Range(-80, 100).Draw(t, "x"), rapid.Float64Range(-80, 500).Draw(t, "y"), anyText(10).Draw(t, "point label")}
@@ -260,6 +260,9 @@ func anyText(most int) *rapid.Generator[string] {
 	return rapid.Map(rapid.SliceOfN(word, 0, most), func(w []string) string { return strings.Join(w, " ") })
 }
 
+// absurd values get through to the pictures when something before them is wrong; the pictures still hold together.
+var absurd = rapid.SampledFrom([]float64{1e5, 1e9, -1e300, 1e308, math.Inf(1), math.Inf(-1), math.NaN()})
+
 func anyCycle(t *rapid.T) CycleChart {
 	c := CycleChart{
 		Title:     rapid.SliceOfN(anyText(12), 0, 4).Draw(t, "title"),
@@ -271,7 +274,7 @@ func anyCycle(t *rapid.T) CycleChart {
 		Footer:    rapid.SliceOfN(anyText(40), 0, 4).Draw(t, "footer"),
 	}
 	span := math.Exp(rapid.Float64Range(math.Log(30), math.Log(36000)).Draw(t, "log span"))
-	begin := rapid.SampledFrom([]float64{0, 0, 1234.5, 3e7}).Draw(t, "begin")
+	begin := rapid.SampledFrom([]float64{0, 0, 0, 1234.5, 3e7, -1e6, 1e300}).Draw(t, "begin")
 	low := rapid.Float64Range(-20, 395).Draw(t, "low")
 	high := rapid.Float64Range(low, 400).Draw(t, "high")
 	n := rapid.IntRange(0, 90).Draw(t, "samples")
@@ -298,22 +301,22 @@ func anyCycle(t *rapid.T) CycleChart {
 		}
 		c.Traces = append(c.Traces, tr)
 		if rapid.Bool().Draw(t, "curve") {
-			c.Curves = append(c.Curves, Curve{Role: tr.Role, FromS: begin + span/10, ToS: begin + span*rapid.Float64Range(0, 1).Draw(t, "to"),
+			c.Curves = append(c.Curves, Curve{Role: tr.Role, FromS: begin + span/10, ToS: rapid.OneOf(rapid.Float64Range(begin, begin+span), absurd).Draw(t, "to"),
 				T0S: begin, StartC: temp.Draw(t, "start"), RateKPerS: rapid.Float64Range(-1, 3).Draw(t, "rate"),
 				DecayPerS: rapid.Float64Range(-1e-3, 1e-2).Draw(t, "k"), Text: anyText(15).Draw(t, "formula")})
 		}
 		_ = k
 	}
-	level := rapid.OneOf(rapid.Float64Range(-20, 400), rapid.Float64Range(110, 110.2), rapid.Just(120.0), rapid.Just(1e5))
+	level := rapid.OneOf(rapid.Float64Range(-20, 400), rapid.Float64Range(110, 110.2), rapid.Just(120.0), absurd)
 	for range rapid.IntRange(0, 9).Draw(t, "levels") {
 		c.Levels = append(c.Levels, Level{Kind: LevelKind(rapid.IntRange(0, 3).Draw(t, "level kind")), C: level.Draw(t, "level"),
 			Label: anyText(8).Draw(t, "level label")})
 	}
 	for range rapid.IntRange(0, 12).Draw(t, "moments") {
-		c.Moments = append(c.Moments, Moment{begin + rapid.Float64Range(-0.1, 1.1).Draw(t, "at")*span, anyText(4).Draw(t, "moment")})
+		c.Moments = append(c.Moments, Moment{rapid.OneOf(rapid.Map(rapid.Float64Range(-0.1, 1.1), func(p float64) float64 { return begin + p*span }), absurd).Draw(t, "at"), anyText(4).Draw(t, "moment")})
 	}
 	if rapid.Bool().Draw(t, "diff") {
-		d := &Diff{Label: anyText(6).Draw(t, "diff label"), LimitK: rapid.SampledFrom([]float64{0, 0.1, 9, 20, 1000}).Draw(t, "limit"),
+		d := &Diff{Label: anyText(6).Draw(t, "diff label"), LimitK: rapid.SampledFrom([]float64{0, 0.1, 9, 20, 1000, -5, 1e300, math.Inf(1), math.NaN()}).Draw(t, "limit"),
 			LimitLabel: anyText(6).Draw(t, "limit label")}
 		for i := range n {
 			d.TimeS = append(d.TimeS, begin+span*float64(i)/float64(n))

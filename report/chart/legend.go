@@ -144,13 +144,9 @@ func (c *CycleChart) passesLimit(tr Trace) bool {
 }
 
 func (d *Diff) passesLimit() bool {
-	if d.LimitK <= 0 {
-		return false
+	passes := false
+	if d.hasLimit() {
+		d.each(func(v float64) { passes = passes || v > d.LimitK || v < -d.LimitK })
 	}
-	for _, v := range d.K {
-		if (v > d.LimitK || v < -d.LimitK) && drawable(v) {
-			return true
-		}
-	}
-	return false
+	return passes
 }

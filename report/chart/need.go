@@ -63,6 +63,8 @@ func (l *NeedLine) look() look {
 	return look{colour: axisGrey, width: 0.9}
 }
 
+func (l *NeedLine) hasBand() bool { return l.BandK > 0 && drawable(l.BandK) }
+
 // drawNeed lays the sheet out and gives its panel.
 func drawNeed(s *sheet, c *NeedChart) []*panel {
 	const below = sizeSmall*leading*2 + 8
@@ -90,6 +92,9 @@ func drawNeed(s *sheet, c *NeedChart) []*panel {
 	s.bands(p, c.Lines)
 	var labels []sideLabel
 	for _, l := range c.Levels {
+		if !l.drawable() {
+			continue
+		}
 		labels = append(labels, sideLabel{value: l.C, text: s.t.clean(l.Label, regular)})
 		if p.y.holds(l.C) {
 			s.line(levelLook(l.Kind), p.x0, p.y.at(l.C), p.x1, p.y.at(l.C))
@@ -144,8 +149,11 @@ func (c *NeedChart) reaches() (shafts, needs reach) {
 		for k, v := range l.NeededC {
 			if drawable(v) && drawable(l.ShaftC[k]) {
 				shafts.add(l.ShaftC[k])
-				needs.add(v - l.BandK)
-				needs.add(v + l.BandK)
+				needs.add(v)
+				if l.hasBand() {
+					needs.add(v - l.BandK)
+					needs.add(v + l.BandK)
+				}
 			}
 		}
 	}
@@ -158,7 +166,7 @@ func (c *NeedChart) reaches() (shafts, needs reach) {
 	span := max(needs.hi-needs.lo, 5)
 	out := needs
 	for _, l := range c.Levels {
-		if l.C <= needs.hi+2*span && l.C >= needs.lo-span {
+		if l.drawable() && l.C <= needs.hi+2*span && l.C >= needs.lo-span {
 			out.add(l.C)
 		}
 	}
@@ -182,7 +190,7 @@ func (s *sheet) tooHot(p *panel, levels []Level) {
 func (s *sheet) bands(p *panel, lines []NeedLine) {
 	for i := range lines {
 		l := &lines[i]
-		if l.BandK <= 0 {
+		if !l.hasBand() {
 			continue
 		}
 		s.reduce(p.x, p.y, l.ShaftC, l.NeededC, nil, func(run []vg.Point) {
@@ -218,7 +226,7 @@ func (s *sheet) legendOfNeed(c *NeedChart, needs reach) []legendItem {
 		if l.Main {
 			add(l.Label, lineSample(l.look()))
 		}
-		band = band || l.BandK > 0
+		band = band || l.hasBand()
 	}
 	if band {
 		add(wordBand, func(s *sheet, b box) { s.fillBox(bandBlue, b) })

@@ -368,3 +368,20 @@ func TestShadingStandsWhereTheLimitIsPassed(t *testing.T) {
 		}
 	}
 }
+
+// Whatever is asked for, a picture comes out, of the size that was asked for.
+func TestAnyCycleIsDrawn(t *testing.T) {
+	var d Drawer
+	rapid.Check(t, func(t *rapid.T) {
+		c := anyCycle(t)
+		size := Size{600, rapid.IntRange(360, 700).Draw(t, "height")}
+		var buf bytes.Buffer
+		if err := d.Cycle(&buf, c, size); err != nil {
+			t.Fatal(err)
+		}
+		got, err := png.DecodeConfig(&buf)
+		if err != nil || got.Width != size.Width || got.Height != size.Height {
+			t.Fatalf("%d x %d, %v; want %v", got.Width, got.Height, err, size)
+		}
+	})
+}

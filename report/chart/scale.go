@@ -34,8 +34,9 @@ func ticks(lo, hi, step float64) []tick {
 	}
 	var out []tick
 	first, last := math.Ceil(lo/step-1e-9), math.Floor(hi/step+1e-9)
-	for i := first; i <= last; i++ {
-		out = append(out, tick{value: i * step, label: number(i*step, decimals)})
+	for k := range int(min(last-first+1, 1000)) { // never without end, whatever the range
+		v := (first + float64(k)) * step
+		out = append(out, tick{value: v, label: number(v, decimals)})
 	}
 	return out
 }

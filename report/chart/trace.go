@@ -43,6 +43,9 @@ func usualInterval(timeS, v []float64) float64 {
 // drawable says whether a value can stand on a temperature axis.
 func drawable(v float64) bool { return math.Abs(v) < 1e6 } // false for NaN
 
+// drawableTime says whether a time can stand on a time axis: within thirty years of the first row.
+func drawableTime(t float64) bool { return math.Abs(t) < 1e9 }
+
 func hasReading(v []float64) bool { return slices.ContainsFunc(v, drawable) }
 
 // reduce turns samples into runs of joined points, and gives every run to emit. Of all samples that fall on
