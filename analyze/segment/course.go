@@ -25,19 +25,18 @@ type ramp struct {
 
 // course is one warming on one trace in detail.
 type course struct {
-	tr       *trace
-	w        warming
-	onset    mark
-	rampEnd  mark
-	end      mark
-	baseY    float64 // level before the onset, °C
-	atStart  bool    // the record has no stretch before the rise
-	ramps    []ramp  // in order of time
-	hold     bool
-	rising   bool    // the record stopped while the trace was rising
-	lost     bool    // the probe left the ring when the rise ended: what the ring did then is not shown
-	topY     float64 // level at the ramp's end, °C
-	fallRate float64 // how fast the trace falls at first after the end of heating, K/s
+	tr      *trace
+	w       warming
+	onset   mark
+	rampEnd mark
+	end     mark
+	baseY   float64 // level before the onset, °C
+	atStart bool    // the record has no stretch before the rise
+	ramps   []ramp  // in order of time
+	hold    bool
+	rising  bool    // the record stopped while the trace was rising
+	lost    bool    // the probe left the ring when the rise ended: what the ring did then is not shown
+	topY    float64 // level at the ramp's end, °C
 }
 
 // reader holds the scratch of course analysis.
@@ -504,7 +503,7 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	end := max(tr.knee(min(tr.binAt(r.toU), t.away), t.away, 0), t.end0)
 	endU := tr.binT[end]
 	gap := gapFactor * tr.spacing
-	c.hold = endU-r.toU >= o.MinHoldS && c.isLevel(r, endU, t.away) && tr.coverage(r.toU, endU, gap) > 0.5
+	c.hold = endU-r.toU >= o.MinHoldS && (t.end0 > 0 || c.isLevel(r, endU, t.away)) && tr.coverage(r.toU, endU, gap) > 0.5
 	if k := tr.at(r.toU + 1e-9); k < len(tr.t) && tr.t[k]-r.toU > gap {
 		c.rampEnd.evidence += fmt.Sprintf(", or in the %.0f s without a reading after it", tr.t[k]-r.toU)
 	}
@@ -530,14 +529,6 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 		if l.afterEnd && c.end.known && !c.hold && math.Abs(l.fromU-c.end.u) < max(15, 3*tr.spacing) {
 			c.lost = true
 			c.end = mark{evidence: fmt.Sprintf("at the end of the rise the trace falls faster than the ring can cool, from %.0f °C: what the ring did then is not shown", l.fromY)}
-		}
-	}
-	if c.end.known {
-		a := tr.at(c.end.u)
-		b := min(max(tr.at(c.end.u+max(30, 4*tr.spacing)), a+3), len(tr.t))
-		if b-a >= 2 {
-			p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
-			c.fallRate = max(0, -p.slope(p.t0))
 		}
 	}
 }

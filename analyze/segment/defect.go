@@ -2,6 +2,7 @@ package segment
 
 import (
 	"fmt"
+	"math"
 
 	"ringheat/analyze/series"
 )
@@ -25,6 +26,7 @@ func (s *Segmenter) addDefect(cy *Cycle, kind DefectKind, channel, first, end in
 func (s *Segmenter) defects(cy *Cycle, p *plan, traces []trace, o Options) {
 	if p != nil {
 		s.courseDefects(cy, p, o)
+		s.poorContact(cy, p)
 	}
 	for i := range traces {
 		tr := &traces[i]
@@ -47,14 +49,8 @@ func (s *Segmenter) courseDefects(cy *Cycle, p *plan, o Options) {
 	}
 	tr := c.tr
 	if c.end.known && !c.hold && !c.rising {
-		k := tr.at(c.end.u)
-		k = min(max(k, 1), len(tr.t)-1)
-		dt := max(tr.t[k]-tr.t[k-1], tr.spacing)
-		up, down := c.ramps[len(c.ramps)-1].slopeEnd, c.fallRate
-		if up > 0 && down > 0 {
-			if excess := up * down / (up + down) * dt; excess > max(float64(o.CoarsePeak), 2*tr.stepK) {
-				s.addDefect(cy, TooCoarse, tr.channel, cy.End.Row, cy.End.Row+1, "readings %.3g s apart are too coarse to see the peak: it may lie up to %.0f K above the highest reading", dt, excess)
-			}
+		if dt, above := tr.unseenPeak(c.end.u, c.ramps[len(c.ramps)-1].slopeEnd); above > max(float64(o.CoarsePeak), 2*tr.stepK) {
+			s.addDefect(cy, TooCoarse, tr.channel, cy.End.Row, cy.End.Row+1, "readings %.3g s apart are too coarse to see the peak: it may lie up to %.0f K above the highest reading", dt, above)
 		}
 	}
 	w := cy.RiseInner
@@ -64,6 +60,85 @@ func (s *Segmenter) courseDefects(cy *Cycle, p *plan, o Options) {
 	}
 	if w.Len() < 4 {
 		s.addDefect(cy, NotIdentifiable, -1, cy.Rows.First, cy.Rows.End, "the rise has only %d readings of the %s probe between the start-up and its end: too few for a heating curve", w.Len(), who)
+	}
+}
+
+// unseenPeak is how far the true peak may lie above the highest reading about u, where the trace rose at
+// the given slope (K/s), and the time between the readings there. A part falls no faster than it was heated.
+func (tr *trace) unseenPeak(u, slope float64) (dt, above float64) {
+	a := max(tr.at(u-2.5*tr.spacing), 1)
+	b := min(tr.at(u+2.5*tr.spacing)+1, len(tr.t)-1)
+	k := a
+	for i := a; i < b; i++ {
+		if tr.y[i] > tr.y[k] {
+			k = i
+		}
+	}
+	for _, j := range [2]int{k - 1, k + 1} {
+		if j < 0 || j >= len(tr.t) {
+			continue
+		}
+		d := math.Abs(tr.t[k] - tr.t[j])
+		if v := 0.5 * (slope*d - (tr.y[k] - tr.y[j])); v > above {
+			dt, above = d, v
+		}
+	}
+	return dt, above
+}
+
+// poorContact reports a probe that reads low and slow against the other ring's. An outer ring is cooler and
+// later by nature, so it is suspected only if it stays far behind long after the end of heating; an inner
+// ring that is heated should not be behind at all.
+func (s *Segmenter) poorContact(cy *Cycle, p *plan) {
+	c := &p.course
+	in, out := c.tr, p.other
+	if out == nil || len(out.binT) == 0 || c.rising || !c.onset.known {
+		return
+	}
+	if in.ring == "outer" {
+		in, out = out, in
+	}
+	fromU, toU := c.onset.u, c.rampEnd.u
+	if len(in.losses)+len(out.losses) > 0 || !in.there(fromU, toU, s.clock.gapS) || !out.there(fromU, toU, s.clock.gapS) {
+		return
+	}
+	reach := max(2*probeSpanS, 3*in.spacing, 3*out.spacing)
+	at := func(u float64) (yi, yo float64, ok bool) {
+		yi, ok1 := in.level(u, reach)
+		yo, ok2 := out.level(u, reach)
+		return yi, yo, ok1 && ok2
+	}
+	i0, o0, ok0 := at(fromU)
+	i1, o1, ok1 := at(toU)
+	riseI, riseO := i1-i0, o1-o0
+	if !ok0 || !ok1 || max(riseI, riseO) < 20 || min(riseI, riseO) < 3 {
+		return
+	}
+	// How much later the inner trace is: on a ramp the mean difference of both, each as a share of its
+	// own rise, is half the lag over the ramp's length.
+	const points = 12
+	sum := 0.0
+	for k := 1; k < points; k++ {
+		yi, yo, ok := at(fromU + (toU-fromU)*float64(k)/points)
+		if !ok {
+			return
+		}
+		sum += (yo-o0)/riseO - (yi-i0)/riseI
+	}
+	laterS := 2 * sum / (points - 1) * (toU - fromU)
+	slow := max(15, 0.04*(toU-fromU))
+	a, b := s.clock.nearestRow(fromU), s.clock.nearestRow(toU)
+	switch {
+	case riseI < 0.75*riseO && laterS > slow:
+		s.addDefect(cy, PoorContact, in.channel, a, b+1, "the inner probe reads low and slow: it rose by %.0f K while the outer one rose by %.0f K, and about %.0f s later; poor contact, or the two probes are swapped", riseI, riseO, laterS)
+	case riseO < 0.4*riseI && -laterS > slow:
+		last := min(in.t[len(in.t)-1], out.t[len(out.t)-1])
+		if last = min(last, s.clock.u[cy.Rows.End-1]); last < toU+max(0.5*(toU-fromU), 120) {
+			return
+		}
+		if yi, yo, ok := at(last); ok && yi-i0 > 10 && yo-o0 < 0.5*(yi-i0) {
+			s.addDefect(cy, PoorContact, out.channel, a, cy.Rows.End, "the outer probe reads low and slow: it rose by %.0f K while the inner one rose by %.0f K, and was still only %.0f K up when the rings had had time to equalise", riseO, riseI, yo-o0)
+		}
 	}
 }
 

@@ -113,7 +113,7 @@ type departures struct {
 // first gives the least-squares place t0, over every reading, at which residuals r, near 0 at first,
 // begin to follow d*g(t-t0): g(x) = x - lag beyond x = 2*lag, joined to 0 by the parabola x^2/(4*lag).
 // lag runs over 0 and a few powers of two of the sampling step, and is taken as other than 0 only when
-// that lowers the residual sum of squares by more than four variances of a reading. sign is the side to
+// that lowers the residual sum of squares by more than nine variances of a reading. sign is the side to
 // which r leaves, 0 for either. Of equal places the last one is given.
 func (d *departures) first(t, r []float64, sign int, noiseK float64) kink {
 	n := len(t)
@@ -147,7 +147,7 @@ func (d *departures) first(t, r []float64, sign int, noiseK float64) kink {
 	step := 2 / float64(n-1)
 	for lag := 0.0; lag <= 0.5; lag = max(2*lag, step) {
 		k := d.withLag(lag, sign)
-		if k.at >= 0 && (best.at < 0 || k.gain > best.gain && (best.lagS > 0 || k.gain > best.gain+4*noiseK*noiseK)) {
+		if k.at >= 0 && (best.at < 0 || k.gain > best.gain && (best.lagS > 0 || k.gain > best.gain+9*noiseK*noiseK)) {
 			best = k
 			best.lagS = lag / scale
 			best.slope *= scale

@@ -11,6 +11,8 @@ const (
 	nearFactor = 3.0 // a straight line through 3 readings explains a reading within 3 of its sd
 	farFactor  = 5.0 // one through 8 readings within 5
 	spikePace  = 1.5 // a spike moves faster than this many times the steepest sustained slope
+	edgeFloorK = 10  // a first or last reading must be at least so far out, K,
+	edgePace   = 5   // and this many times as fast as the part was seen to change
 	stepFactor = 2.5 // display steps that a spike stands out at least: 3 whole ones
 )
 
@@ -178,7 +180,31 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 			}
 		}
 	}
+	for _, i := range [2]int{0, n - 1} {
+		if !f.marked[i] && f.outAtEdge(i) {
+			f.marked[i] = true
+			count++
+		}
+	}
 	return count
+}
+
+// outAtEdge says whether the record's first or last reading is out of reach of all others. There is no
+// other side to compare with, so far more is asked.
+func (f *spikeFinder) outAtEdge(i int) bool {
+	tr := f.tr
+	f.neighbours(i, i)
+	s := &f.left
+	if i == 0 {
+		s = &f.right
+	}
+	if s.n < 5 {
+		return false
+	}
+	noise := tr.localNoise(i)
+	least := max(2*f.sigma*noise, 2*stepFactor*tr.stepK, edgeFloorK, edgePace*f.paceK*math.Abs(tr.t[i]-s.t[0]))
+	far, _ := s.line(reach, tr.t[i])
+	return math.Abs(tr.y[i]-s.y[0]) > least && math.Abs(tr.y[i]-far) > least
 }
 
 // drop takes the marked readings out of a trace and appends their rows to rows.
