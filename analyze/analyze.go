@@ -15,6 +15,7 @@ import (
 // takes every default of the limits table.
 type Settings struct {
 	Reading ingest.Options
+	Saved   *ingest.Saved // a saved reading that the log must suit; nil: none
 	Segment segment.Options
 	Judge   judge.Settings
 
@@ -55,7 +56,7 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 	s.Reading.OneBody = !s.Judge.Kind.TwoRings()
 	out.OneBody = s.Reading.OneBody
 
-	read, err := a.reader.Read(name, in, s.Reading)
+	read, err := a.reader.ReadSaved(name, in, s.Reading, s.Saved)
 	if err != nil {
 		out.Err = err
 		out.Reason = "the log could not be read: " + err.Error()

@@ -30,11 +30,12 @@ type PreviewRow struct {
 const previewRows = 5
 
 // Look reads a log and says how. stream reads it in bounded memory, for logs too long to hold; see
-// ingest.Scanner for what that leaves out.
-func Look(name string, in io.Reader, o ingest.Options, stream bool) Survey {
+// ingest.Scanner for what that leaves out. saved is a saved reading that the log must suit, or nil.
+func Look(name string, in io.Reader, o ingest.Options, saved *ingest.Saved, stream bool) Survey {
 	s := Survey{Name: name}
 	if !stream {
-		read, err := ingest.Read(name, in, o)
+		var reader ingest.Reader
+		read, err := reader.ReadSaved(name, in, o, saved)
 		if err != nil {
 			s.Err = err
 			return s
@@ -56,6 +57,9 @@ func Look(name string, in io.Reader, o ingest.Options, stream bool) Survey {
 		return Survey{Name: name, Err: err}
 	}
 	r := scanner.Result()
+	if err := saved.Use(r); err != nil {
+		return Survey{Name: name, Err: err}
+	}
 	s.Log, s.Reading, s.Spans = r.Log, r.Reading, scanner.Spans()
 	return s
 }

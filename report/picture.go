@@ -171,9 +171,13 @@ func difference(r *analyze.LogResult, j *judge.CycleJudgement, first, end int) *
 	return d
 }
 
-// pictureReasons lists the verdict's reason first, then the other checks' answers, worst first.
+// pictureReasons lists the verdict's reason first, then the other checks' answers, worst first. The reason
+// of a PASS is made of the checks' answers, so it is left out.
 func pictureReasons(j *judge.CycleJudgement) []string {
-	reasons := []string{sentenceText(j.Reason)}
+	var reasons []string
+	if j.Verdict != judge.Pass {
+		reasons = append(reasons, sentenceText(j.Reason))
+	}
 	for _, v := range []judge.Verdict{judge.Fail, judge.Unproven, judge.Pass} {
 		for i := range j.Findings {
 			f := &j.Findings[i]

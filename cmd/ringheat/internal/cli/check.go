@@ -78,6 +78,11 @@ func (e Env) checkJob(args []string) (job checkJob, code int, done bool) {
 		}
 		job.out = dir
 		job.names = pictureNames(job.logs)
+		for _, name := range []string{resultsName, linesName, summaryName} {
+			if err := dir.free(name); err != nil {
+				return fail(err)
+			}
+		}
 	}
 	return job, 0, false
 }

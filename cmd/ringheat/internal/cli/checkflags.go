@@ -60,11 +60,14 @@ func (f *checkFlags) settings(table *judge.LimitsTable) (analyze.Settings, error
 	if err := f.refuseLater(); err != nil {
 		return s, err
 	}
-	reading, err := f.reading.options()
+	flags, saved, err := f.reading.withSaved()
 	if err != nil {
 		return s, err
 	}
-	s.Reading = reading
+	s.Saved = saved
+	if s.Reading, err = flags.options(); err != nil {
+		return s, err
+	}
 	s.MountedAt, s.Part, s.Support = f.mountedAt, f.part, f.support
 	s.Judge = judge.Settings{
 		Kind: judge.PartKind(f.kind), RingClass: f.ringClass,

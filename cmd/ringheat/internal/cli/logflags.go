@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,7 @@ import (
 type readingFlags struct {
 	time, inner, outer, ambient, shaft, setPoint string
 	tempUnit, delimiter, decimal, encoding       string
-	dateOrder                                    string
+	dateOrder, reading                           string
 	intervalS                                    float64
 }
 
@@ -33,7 +34,47 @@ func (f *readingFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.decimal, "decimal", "", "decimal `mark`: . or ,")
 	fs.StringVar(&f.encoding, "encoding", "", "`name` of the text encoding: utf-8, utf-16le, utf-16be, windows-1252")
 	fs.StringVar(&f.dateOrder, "date-order", "", "order of numeric dates: `dmy|mdy|ymd`")
+	fs.StringVar(&f.reading, "reading", "", "a saved reading, `file` made by ringheat look --save-reading; a log that it does not suit is refused")
 	fs.Float64Var(&f.intervalS, "interval-s", 0, "`seconds` between rows where the log has no clock")
+}
+
+// withSaved gives the flags with those of the saved reading that --reading names in the places that are
+// empty, and the saved reading; nil when none is named.
+func (f readingFlags) withSaved() (readingFlags, *ingest.Saved, error) {
+	if f.reading == "" {
+		return f, nil, nil
+	}
+	file, err := os.Open(f.reading)
+	if err != nil {
+		return f, nil, usagef("check the spelling and the folder", "can't open the saved reading %s: %v", f.reading, reason(err))
+	}
+	defer file.Close()
+	saved, err := ingest.LoadSaved(file, f.reading)
+	if err != nil {
+		return f, nil, usagef("", "%v", err)
+	}
+	var kept readingFlags
+	fs := newFlags("saved reading")
+	kept.register(fs)
+	for _, flag := range saved.Flags {
+		name, value, _ := strings.Cut(strings.TrimPrefix(flag, "--"), " ")
+		if err := fs.Set(name, value); err != nil || name == "reading" {
+			return f, nil, usagef("make it anew with ringheat look LOG --save-reading FILE", "%s holds the flag %q, which is none of this version's", f.reading, flag)
+		}
+	}
+	for _, p := range []struct{ own, saved *string }{
+		{&f.time, &kept.time}, {&f.inner, &kept.inner}, {&f.outer, &kept.outer}, {&f.ambient, &kept.ambient},
+		{&f.shaft, &kept.shaft}, {&f.setPoint, &kept.setPoint}, {&f.tempUnit, &kept.tempUnit}, {&f.delimiter, &kept.delimiter},
+		{&f.decimal, &kept.decimal}, {&f.encoding, &kept.encoding}, {&f.dateOrder, &kept.dateOrder},
+	} {
+		if *p.own == "" {
+			*p.own = *p.saved
+		}
+	}
+	if f.intervalS == 0 {
+		f.intervalS = kept.intervalS
+	}
+	return f, &saved, nil
 }
 
 // options turns the flags into the reader's options, and names the flag that can't be understood.

@@ -2,11 +2,15 @@ package cli
 
 import (
 	"bufio"
+	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"ringheat/analyze"
+	"ringheat/analyze/ingest"
 	"ringheat/report"
 )
 
@@ -23,12 +27,17 @@ func runLook(_ context.Context, e Env, args []string) int {
 	var flags readingFlags
 	flags.register(fs)
 	oneBody := fs.Bool("one-body", false, "the part has no outer ring: one unlabelled probe is the bore's")
+	save := fs.String("save-reading", "", "keep this reading in `file`, for check --reading")
 	format := fs.String("format", "text", "`text|json`")
 	if code, done := e.parse(fs, args, lookUsage, lookExample, false); done {
 		return code
 	}
 	if *format != "text" && *format != "json" {
 		return e.report(usagef("write text or json", "--format %q is not known", *format))
+	}
+	flags, saved, err := flags.withSaved()
+	if err != nil {
+		return e.report(err)
 	}
 	options, err := flags.options()
 	if err != nil {
@@ -55,7 +64,7 @@ func runLook(_ context.Context, e Env, args []string) int {
 		}
 		in = io.Reader(file)
 	}
-	survey := analyze.Look(found.logs[0].name, in, options, stream)
+	survey := analyze.Look(found.logs[0].name, in, options, saved, stream)
 	out := bufio.NewWriter(e.Stdout)
 	if *format == "json" {
 		err = report.WriteLookJSON(out, &survey)
@@ -70,6 +79,21 @@ func runLook(_ context.Context, e Env, args []string) int {
 		return e.report(err)
 	case survey.Err != nil:
 		return exitUnreadable
+	case *save == "":
+		return exitPass
 	}
+	kept := ingest.Save(&ingest.Result{Log: survey.Log, Reading: survey.Reading})
+	var list bytes.Buffer
+	if err := kept.WriteCSV(&list); err != nil {
+		return e.report(err)
+	}
+	dir, err := openOut(filepath.Dir(*save), found.logs)
+	if err == nil {
+		err = dir.write(filepath.Base(*save), list.Bytes())
+	}
+	if err != nil {
+		return e.report(err)
+	}
+	fmt.Fprintf(e.Stderr, "ringheat: the reading is kept in %s; use it with --reading %s\n", *save, *save)
 	return exitPass
 }

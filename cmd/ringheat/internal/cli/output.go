@@ -60,8 +60,9 @@ func reason(err error) error {
 	return err
 }
 
-// write puts one finished file into the folder.
-func (o *outDir) write(name string, data []byte) error {
+// free says whether a file may be written into the folder: a log is never overwritten. It is asked for every
+// name that is known before the work begins, and again for each file as it is written.
+func (o *outDir) free(name string) error {
 	path := filepath.Join(o.dir, name)
 	if info, err := os.Stat(path); err == nil {
 		for _, in := range o.inputs {
@@ -69,6 +70,15 @@ func (o *outDir) write(name string, data []byte) error {
 				return usagef("choose another --out folder", "%s is one of the logs and is not overwritten", path)
 			}
 		}
+	}
+	return nil
+}
+
+// write puts one finished file into the folder.
+func (o *outDir) write(name string, data []byte) error {
+	path := filepath.Join(o.dir, name)
+	if err := o.free(name); err != nil {
+		return err
 	}
 	tmp, err := os.CreateTemp(o.dir, ".ringheat-*")
 	if err != nil {
