@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringheat/analyze/ingest/clock"
@@ -112,9 +113,14 @@ func (p *planner) findClock(pl *plan) error {
 	if best == nil || best.Plan.Kind() == clock.Index && p.o.IntervalS <= 0 && p.facts.intervalS <= 0 {
 		return p.fail(ErrNoTime, p.layout.first+1, 0, "no column is a time and no interval is known", "name the time column with --time, or the time between rows with --interval-s")
 	}
-	for _, q := range det.Questions {
-		p.ask(q)
+	if runs := p.sideBySide(&det, best); runs == nil {
+		for _, q := range det.Questions {
+			p.ask(q)
+		}
+	} else if len(named) == 0 {
+		best = p.firstOfRuns(runs)
 	}
+	p.ownColumns(&det, best)
 	pl.time.plan = best.Plan
 	pl.time.columns = append(pl.time.columns[:0], best.Plan.Columns()...)
 	g := Guess{Stage: "clock", Choice: best.Plan.Format(), Evidence: best.Evidence, By: series.ByPlausibility}
@@ -151,6 +157,95 @@ func (p *planner) findClock(pl *plan) error {
 	}
 	p.guess(g)
 	return nil
+}
+
+// sideBySide lists the candidates for time that stand beside best with probes of their own behind them: several
+// runs, each with its own clock. They are in column order and best is one of them; nil when there is but one run.
+func (p *planner) sideBySide(det *clock.Detection, best *clock.Candidate) []*clock.Candidate {
+	if len(best.Plan.Columns()) != 1 || best.Plan.Kind() == clock.Index {
+		return nil
+	}
+	var runs []*clock.Candidate
+	own := best.Plan.Columns()[0]
+	for i := range det.Candidates {
+		c := &det.Candidates[i]
+		if c.Dead || len(c.Plan.Columns()) != 1 || c.Plan.Kind() != best.Plan.Kind() {
+			continue
+		}
+		k := c.Plan.Columns()[0]
+		same := k == own
+		if !same && (p.table.columns[k].meaning.Quantity != heading.Time && p.table.columns[k].times == 0 || p.sameCells(k, own)) {
+			continue
+		}
+		double := false
+		for _, r := range runs {
+			double = double || r.Plan.Columns()[0] == k
+		}
+		if !double {
+			runs = append(runs, c)
+		}
+	}
+	if len(runs) < 2 {
+		return nil
+	}
+	slices.SortFunc(runs, func(a, b *clock.Candidate) int { return a.Plan.Columns()[0] - b.Plan.Columns()[0] })
+	for i, r := range runs {
+		end := p.dial.columns
+		if i+1 < len(runs) {
+			end = runs[i+1].Plan.Columns()[0]
+		}
+		probes := 0
+		for c := r.Plan.Columns()[0] + 1; c < end; c++ {
+			if col := &p.table.columns[c]; col.numbers > 0 && col.meaning.Quantity != heading.Time {
+				probes++
+			}
+		}
+		if probes == 0 {
+			return nil
+		}
+	}
+	return runs
+}
+
+// sameCells says whether two columns hold the same text in every sampled row.
+func (p *planner) sameCells(a, b int) bool {
+	for _, row := range p.table.rows {
+		if a < len(row) && b < len(row) && string(row[a]) != string(row[b]) {
+			return false
+		}
+	}
+	return true
+}
+
+// firstOfRuns takes the first of several runs side by side.
+func (p *planner) firstOfRuns(runs []*clock.Candidate) *clock.Candidate {
+	var list []string
+	for _, r := range runs[1:] {
+		list = append(list, fmt.Sprint(r.Plan.Columns()[0]+1))
+	}
+	p.ask(fmt.Sprintf("%d runs stand side by side, each with its own time column; the first was read; --time %s reads another", len(runs), strings.Join(list, " or --time ")))
+	return runs[0]
+}
+
+// ownColumns leaves out the columns of the runs that are not read.
+func (p *planner) ownColumns(det *clock.Detection, best *clock.Candidate) {
+	runs := p.sideBySide(det, best)
+	if runs == nil {
+		return
+	}
+	p.read.Layout = "runs side by side"
+	from, end := best.Plan.Columns()[0], p.dial.columns
+	for _, r := range runs {
+		if k := r.Plan.Columns()[0]; k > from {
+			end = min(end, k)
+		}
+	}
+	first := runs[0].Plan.Columns()[0]
+	for c := first; c < p.dial.columns; c++ {
+		if c < from || c >= end {
+			p.ignore(c, "belongs to another run, with a time column of its own")
+		}
+	}
 }
 
 // timeOnly says whether a column that could be time can't be a probe: its cells or its heading say so.

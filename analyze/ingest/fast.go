@@ -36,7 +36,7 @@ func (r *rows) grow() {
 }
 
 // fast reads rows straight from the bytes of the window, as long as they are exactly as the plan expects: the usual
-// number of cells, short plain numbers without quotes, a time that the clock knows. At anything else it stops before that
+// number of cells, short plain numbers, a time that the clock knows. At anything else it stops before that
 // line, with nothing taken from it. text starts at a line; used is how many of its bytes were read, taken how many
 // rows, at most most. line is the number of the line before.
 //
@@ -83,6 +83,11 @@ rows:
 					i++
 					b = text[i]
 				}
+				quoted := b == '"'
+				if quoted {
+					i++
+					b = text[i]
+				}
 				neg := b == '-'
 				if neg || b == '+' {
 					i++
@@ -118,6 +123,12 @@ rows:
 				if neg {
 					v = -v
 				}
+				if quoted {
+					if b != '"' {
+						break rows
+					}
+					i++
+				}
 				k := int(a.channel)
 				values[k][row] = v
 				if decimals > r.decimals[k] {
@@ -125,6 +136,15 @@ rows:
 				}
 			case actTime:
 				start := i
+				if text[i] == '"' {
+					j := bytes.IndexByte(text[i+1:min(i+longestTime, len(text))], '"')
+					if j < 0 {
+						break rows
+					}
+					r.timeBuf[a.channel] = trim(text[i+1 : i+1+j])
+					i += j + 2
+					break
+				}
 				if c < last {
 					j := bytes.IndexByte(text[i:min(i+longestTime, len(text))], delim)
 					if j < 0 {
@@ -139,6 +159,17 @@ rows:
 				r.timeBuf[a.channel] = trim(text[start:i])
 			default:
 				b := text[i]
+				if b == '"' {
+					i++
+					for b = text[i]; b != '"' && (b >= ' ' || b == '\t'); b = text[i] {
+						i++
+					}
+					if b != '"' {
+						break rows
+					}
+					i++
+					break
+				}
 				for b != delim && b != '"' && (b >= ' ' || b == '\t') {
 					i++
 					b = text[i]

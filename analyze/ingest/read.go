@@ -27,6 +27,7 @@ type Reader struct {
 	rows    rows
 	log     series.Log
 	steps   []float64
+	joined  []byte
 }
 
 // Read reads one log with a Reader of its own, so that the Result is the caller's.
@@ -88,6 +89,7 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	if p.dial, err = p.findDialect(); err != nil {
 		return err
 	}
+	p.joinQuoted()
 	reading.Delimiter, reading.Decimal = delimiterName(p.dial.delim), string(rune(p.dial.decimal))
 	if p.dial.columns > MaxColumns {
 		return p.fail(ErrTooLong, 0, 0, fmt.Sprintf("%d columns, more than %d", p.dial.columns, MaxColumns), "is this a log? export fewer channels at a time")
@@ -112,6 +114,9 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	pl.letters, pl.digits = lettersAndDigits(p.lineAt(p.table.lines[len(p.table.lines)/2]))
 	pl.header = pl.header[:0]
 	for _, h := range p.layout.headers {
+		if p.cont[h+1] {
+			continue // over several lines: not known again
+		}
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
 	}
 	pl.fast = pl.delim != blanks && pl.delim != noDelim && !pl.narrow.on
@@ -175,6 +180,13 @@ func (r *Reader) scan(kinds []string, rows int) (more bool, err error) {
 			rs.skip(kinds[n-1])
 			continue
 		}
+		if bytes.IndexByte(line, '"') >= 0 {
+			if joined, lines := r.joinRow(line); lines > 0 {
+				rs.account.Total += lines - 1
+				rs.account.Skipped[skipContinued] += lines - 1
+				line = joined
+			}
+		}
 		rs.row(line, n)
 	}
 	return true, nil
@@ -185,6 +197,8 @@ func (p *planner) headKinds() []string {
 	kinds := make([]string, p.layout.first)
 	for i := range kinds {
 		switch {
+		case p.cont[i]:
+			kinds[i] = skipPreamble
 		case len(trim(p.lineAt(i))) == 0:
 			kinds[i] = skipBlank
 		case commentMark(p.lineAt(i)):
@@ -197,6 +211,9 @@ func (p *planner) headKinds() []string {
 		kinds[h] = skipHeader
 		if h == p.layout.unit {
 			kinds[h] = skipUnit
+		}
+		for k := h + 1; p.cont[k] && k < len(kinds); k++ {
+			kinds[k] = kinds[h]
 		}
 	}
 	return kinds

@@ -121,6 +121,9 @@ func (p *planner) findStructure() error {
 	r.FirstDataLine = first + 1
 	for _, h := range s.headers {
 		r.HeaderLines = append(r.HeaderLines, h+1)
+		for k := h + 1; p.cont[k]; k++ {
+			r.HeaderLines = append(r.HeaderLines, k+1)
+		}
 	}
 	g := Guess{Stage: "header", By: series.ByPlausibility}
 	if len(s.headers) == 0 {
