@@ -327,6 +327,8 @@ Oil temp
 Ofen °C
 Room humidity
 Air pressure
+air gap temp
+Air tank °C
 Channel C
 Type K
 Border
@@ -345,6 +347,15 @@ IR thermometer °C
 infrared °C`, "\n") {
 		if m := Read(h, ""); m.Role != series.NoRole {
 			t.Errorf("Read(%q) names %q by %q at %.2f, want no role", h, m.Role, m.RoleWords, m.Confidence)
+		}
+	}
+}
+
+// A place named with its ring stands before one named by an adjective alone, but only just.
+func TestTwoPlaces(t *testing.T) {
+	for h, role := range map[string]series.Role{"Außenring innen": series.Outer, "Inner ring outside face": series.Inner, "Inner ring outer side °C": series.Inner} {
+		if m := Read(h, ""); m.Role != role || m.Confidence != Sure {
+			t.Errorf("Read(%q) role %q at %.2f, want %q at %.2f", h, m.Role, m.Confidence, role, Sure)
 		}
 	}
 }
@@ -377,7 +388,7 @@ func TestTemperatureUnits(t *testing.T) {
 		{quantity.DegreeCelsius, 0.001, "Temp m°C\nTemp (m°C)\nTemp [mdegC]\nm °C\nmillidegC\nTemp (0.001 °C)\nTemp (1/1000 °C)"},
 		{quantity.DegreeCelsius, 0.1, "Temp (0.1 °C)\nTemp 0.1 °C\nTemp (1/10 °C)\nTemp (0,1 °C)\nTemp °C x10\nTemp (°C*10)\nTemp [°C/10]"},
 		{quantity.DegreeCelsius, 0.01, "Temp (0.01 °C)\nTemp °C x100\nTemp (1/100°C)"},
-		{quantity.UnknownUnit, 0, "Temp\nTemperature\nTemperatur\ntempérature\ntemperatura\ntemperatuur\nWaterTemp\nTemperature(s)\nChannel C\nProbe C\nSensor F\nZone C 1\nType K\nTC K\nTC-K\nTC1 K\nThermocouple type K\nCF\nPhase C\nCh C\nW/mK\nµV/°C\nC1\nF\nK"},
+		{quantity.UnknownUnit, 0, "Temp\nTemperature\nTemperatur\ntempérature\ntemperatura\ntemperatuur\nWaterTemp\nTemperature(s)\nChannel C\nProbe C\nSensor F\nZone C 1\nType K\nTC K\nTC-K\nTC1 K\nThermocouple type K\nThermocouple type (K)\nTC Type (C)\nCF\nPhase C\nCh C\nW/mK\nµV/°C\nC1\nF\nK"},
 	} {
 		for _, h := range strings.Split(group.headings, "\n") {
 			m := Read(h, "")
