@@ -156,6 +156,15 @@ func TestVerdictRules(t *testing.T) {
 			b.innerC, b.outerC, b.every = 116.9, 110, 20
 			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)
 		}), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "too seldom"},
+		{"too coarse, rings far apart", with(func(b *bench) { b.innerC, b.outerC, b.every = 100, 70, 20; b.spoil = flaw(segment.TooCoarse, -1, 0, 600) }), plain, [5]string{pass, unproven, notAsked, unproven, unproven}, "too seldom to see the largest difference"},
+		{"probe taken off before mounting", with(func(b *bench) {
+			b.spoil = func(l *series.Log, c *Case) {
+				for i := 380; i < l.Len(); i++ {
+					l.Channels[0].C[i] = 30
+				}
+				defect(c, segment.ProbeDetached, 0, 380, 600)
+			}
+		}), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(80), num(400) }), [5]string{pass, pass, unproven, unproven, unproven}, "did not sit well"},
 		{"too coarse, far below", with(func(b *bench) {
 			b.innerC, b.outerC, b.every = 80, 70, 20
 			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)
@@ -230,7 +239,7 @@ func TestVerdictRules(t *testing.T) {
 			b.spoil = func(l *series.Log, c *Case) { c.RolesInDoubt = "the probes look swapped" }
 		}), set(func(s *Settings) { s.NeedTempC = num(95) }), [5]string{pass, pass, unproven, unproven, unproven}, "look swapped"},
 		{"single unlabelled probe on a bearing", with(func(b *bench) { b.source, b.oneProbe = series.ByOrder, true }), set(func(s *Settings) { s.NeedTempC = num(80) }), [5]string{pass, unproven, unproven, unproven, unproven}, ""},
-		{"single unlabelled probe on one body", with(func(b *bench) { b.source, b.oneProbe = series.ByOrder, true }), Settings{Kind: Sleeve, ProbeToleranceK: num(2.5), NeedTempC: num(80)}, [5]string{pass, notAsked, pass, pass, pass}, ""},
+		{"single unlabelled probe on one body", with(func(b *bench) { b.source, b.oneProbe = series.ByOrder, true }), Settings{Kind: Sleeve, ProbeToleranceK: num(2.5), NeedTempC: num(80)}, [5]string{pass, notAsked, pass, pass, pass}, "bore peaked at"},
 
 		// Several probes of one ring.
 		{"coldest bore probe decides the need", with(func(b *bench) {
