@@ -162,6 +162,12 @@ func timeLike(b []byte) bool {
 	return slashes == 2 || dashes == 2 || dots >= 2 && dots <= 5 && letters == 0 || slashes+dashes+dots == 0 && letters >= 3 && digits >= 3 && b[0] >= '0' && b[0] <= '9' && len(b) >= 8
 }
 
+// How many lines a decision looks at: few where they are clear.
+const (
+	fewLines  = 24
+	manyLines = 60
+)
+
 // dialectTrial is what one delimiter makes of the sample.
 type dialectTrial struct {
 	delim   byte
@@ -173,7 +179,6 @@ type dialectTrial struct {
 // findDialect decides the delimiter and the decimal mark on lines spread over the head.
 func (p *planner) findDialect() (dialect, error) {
 	var d dialect
-	p.findFilled()
 	if len(p.filled) > 0 {
 		first := int(p.filled[0])
 		if b := p.lineAt(first); len(b) >= 5 && bytes.EqualFold(b[:min(4, len(b))], []byte("sep=")) && len(trim(b)) <= 6 {
@@ -187,16 +192,24 @@ func (p *planner) findDialect() (dialect, error) {
 			d.delim = b[5]
 		}
 	}
-	sample := p.sampleLines(60)
+	sample := p.sampleLines(fewLines)
 	var best, second dialectTrial
-	tryAll := delimiterWords[:]
-	for _, c := range tryAll {
-		t := p.tryDelimiter(c.b, sample)
-		switch {
-		case t.score > best.score:
-			best, second = t, best
-		case t.score > second.score:
-			second = t
+	for {
+		for _, c := range delimiterWords {
+			t := p.tryDelimiter(c.b, sample)
+			switch {
+			case t.score > best.score:
+				best, second = t, best
+			case t.score > second.score:
+				second = t
+			}
+		}
+		if len(sample) < fewLines || best.score > 0.8 && second.score < 0.6 || len(sample) > fewLines {
+			break
+		}
+		best, second = dialectTrial{}, dialectTrial{}
+		if sample = p.sampleLines(manyLines); len(sample) <= fewLines {
+			break
 		}
 	}
 	g := Guess{Stage: "delimiter"}
@@ -225,7 +238,11 @@ func (p *planner) findDialect() (dialect, error) {
 
 	// The decimal mark, over the cells that the delimiter gives.
 	var e cell.DecimalEvidence
-	for _, l := range sample {
+	for n := range sample {
+		if n >= 8 && n%4 == 0 && e.Ambiguous == 0 && e.Point+e.Comma >= 8 && (e.Point == 0 || e.Comma == 0) {
+			break // clear
+		}
+		l := sample[len(sample)-1-n]
 		p.cells, _ = split(p.lineAt(l), d.delim, p.cells[:0])
 		if len(p.cells) != d.columns {
 			continue
@@ -252,17 +269,6 @@ func (p *planner) findDialect() (dialect, error) {
 	d.decimal = mark
 	p.guess(g)
 	return d, nil
-}
-
-// findFilled lists the lines of the head with text in them.
-func (p *planner) findFilled() {
-	p.filled = p.filled[:0]
-	for i := range p.lines {
-		b := p.lineAt(i)
-		if len(b) > 0 && (b[0] > ' ' || len(trim(b)) > 0) {
-			p.filled = append(p.filled, int32(i))
-		}
-	}
 }
 
 // sampleLines picks up to n lines with text in them, spread over the head: most from its second half,

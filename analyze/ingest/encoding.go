@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"unicode/utf8"
 
@@ -38,11 +39,12 @@ type decoding struct {
 
 // isASCII says whether no byte of b has its high bit set.
 func isASCII(b []byte) bool {
-	for len(b) >= 8 {
-		if (uint64(b[0])|uint64(b[1])|uint64(b[2])|uint64(b[3])|uint64(b[4])|uint64(b[5])|uint64(b[6])|uint64(b[7]))&0x80 != 0 {
+	for len(b) >= 32 {
+		v := binary.LittleEndian.Uint64(b) | binary.LittleEndian.Uint64(b[8:]) | binary.LittleEndian.Uint64(b[16:]) | binary.LittleEndian.Uint64(b[24:])
+		if v&0x8080808080808080 != 0 {
 			return false
 		}
-		b = b[8:]
+		b = b[32:]
 	}
 	for _, c := range b {
 		if c >= utf8.RuneSelf {

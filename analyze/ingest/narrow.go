@@ -81,6 +81,9 @@ func (p *planner) findNarrow(pl *plan) (bool, error) {
 	if best < 0 || len(numbers) == 0 {
 		return false, nil
 	}
+	if p.partial {
+		return false, errLookAtAll // every name counts
+	}
 	n.name = best
 	// The value: a column called so, else the only one, else the first behind the name.
 	n.value = -1

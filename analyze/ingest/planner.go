@@ -12,7 +12,8 @@ type planner struct {
 	file     string
 	text     []byte
 	lines    []span
-	whole    bool // the head is all of the file
+	gaps     []int // indices into lines before which lines were left out
+	partial  bool  // lines are not all of the head's
 	cells    [][]byte
 	picked   []int
 	filled   []int32 // lines of the head with text in them

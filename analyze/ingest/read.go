@@ -81,7 +81,20 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	reading.Encoding = r.text.dec.guess.Choice
 	p.guess(r.text.dec.guess)
 	p.text = r.text.buf
-	p.lines, p.whole = r.text.headLines(p.lines[:0])
+	kept := len(reading.Guesses)
+	p.indexLines(&r.text, false)
+	err := p.plan(&r.plan)
+	if err == errLookAtAll {
+		*reading = Reading{Compressed: reading.Compressed, Encoding: reading.Encoding, Guesses: reading.Guesses[:kept]}
+		p.indexLines(&r.text, true)
+		err = p.plan(&r.plan)
+	}
+	return err
+}
+
+// plan decides how the rows are read, on the lines listed.
+func (p *planner) plan(pl *plan) error {
+	reading := p.read
 	if len(p.lines) == 0 {
 		return p.fail(ErrTooLong, 1, 0, fmt.Sprintf("a line of more than %d bytes", headBytes), "is this a log? export it with one row a line")
 	}
@@ -100,8 +113,10 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	p.readPreamble()
 	reading.Layout = "wide"
 	p.sampleRows()
+	if len(p.table.rows) == 0 {
+		return p.noData()
+	}
 	p.readColumns()
-	pl := &r.plan
 	pl.delim, pl.decimal, pl.columns = p.dial.delim, p.dial.decimal, p.dial.columns
 	pl.minCells, pl.maxCells, pl.firstRow = p.layout.minCells, p.layout.maxCells, p.layout.first
 	if err := p.findClock(pl); err != nil {

@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,6 +22,9 @@ type structure struct {
 	minCells int
 	maxCells int
 }
+
+// errLookAtAll says that the lines looked at were too few: the record begins behind them.
+var errLookAtAll = errors.New("look at all lines")
 
 // kind of line in Rows.Skipped.
 const (
@@ -56,7 +60,7 @@ func (p *planner) findStructure() error {
 	d := p.dial
 
 	// Which columns hold data, over sampled lines of the usual width.
-	sample := p.sampleLines(60)
+	sample := p.sampleLines(fewLines)
 	counts := make([][3]int, d.columns) // typed, text, empty
 	usual := 0
 	s.minCells, s.maxCells = d.columns, d.columns
@@ -97,6 +101,9 @@ func (p *planner) findStructure() error {
 			}
 		}
 	}
+	if (!any || usual == 0) && p.partial {
+		return errLookAtAll
+	}
 	if !any || usual == 0 {
 		return p.noData()
 	}
@@ -104,6 +111,9 @@ func (p *planner) findStructure() error {
 	// The first data line: one that looks like data, as most of those behind it do. A small table of settings above
 	// the headings looks so too; it is soon over.
 	first := p.firstOfRun(8)
+	if p.partial && (first < 0 || first >= p.firstGap()-8) {
+		return errLookAtAll
+	}
 	if first < 0 {
 		first = p.firstOfRun(2)
 	}
@@ -433,7 +443,7 @@ func (p *planner) findWidth() {
 	short := 0
 	shortest := d.columns
 	seen := 0
-	for _, l := range p.sampleLines(60) {
+	for _, l := range p.sampleLines(manyLines) {
 		if l < s.first {
 			continue
 		}

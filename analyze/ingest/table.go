@@ -3,6 +3,7 @@ package ingest
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ringheat/analyze/ingest/cell"
@@ -45,12 +46,15 @@ func newColumn() column {
 func (p *planner) sampleRows() {
 	t := &p.table
 	t.rows, t.lines, t.breaks, t.arena = t.rows[:0], t.lines[:0], t.breaks[:0], t.arena[:0]
-	total := len(p.lines) - p.layout.first
-	take := func(from, n int) {
-		if len(t.lines) > 0 && from > t.lines[len(t.lines)-1]+1 {
+	first, gap := p.layout.first, p.firstGap()
+	take := func(from, to, n int) {
+		if from >= to {
+			return
+		}
+		if len(t.lines) > 0 && from > t.lines[len(t.lines)-1]+1 || len(t.lines) > 0 && slices.Contains(p.gaps, from) {
 			t.breaks = append(t.breaks, len(t.rows))
 		}
-		for i := from; i < len(p.lines) && n > 0; i++ {
+		for i := from; i < to && n > 0; i++ {
 			if len(t.lines) > 0 && i <= t.lines[len(t.lines)-1] {
 				continue
 			}
@@ -69,15 +73,27 @@ func (p *planner) sampleRows() {
 			n--
 		}
 	}
-	first := p.layout.first
-	if total <= 160 {
-		take(first, total)
+	if !p.partial {
+		total := len(p.lines) - first
+		if total <= 80 {
+			take(first, len(p.lines), total)
+			return
+		}
+		take(first, len(p.lines), 28)
+		take(first+total/3, len(p.lines), 8)
+		take(first+2*total/3, len(p.lines), 8)
+		take(first+total-28, len(p.lines), 28)
 		return
 	}
-	take(first, 48)
-	take(first+total/3, 16)
-	take(first+2*total/3, 16)
-	take(first+total-48, 48)
+	take(first, gap, 24)
+	take(gap-8, gap, 8)
+	for k, from := range p.gaps {
+		to, n := len(p.lines), 24
+		if k+1 < len(p.gaps) {
+			to, n = p.gaps[k+1], 6
+		}
+		take(max(from, to-n), to, n)
+	}
 }
 
 // readColumns sets up the columns from the headings and the sampled rows.
@@ -179,24 +195,30 @@ func (p *planner) nameByNeighbours() {
 		if col.numbers == 0 || col.numbers < col.texts+col.times {
 			continue
 		}
+		before, behind := "", ""
+		if c > 0 {
+			before = t.columns[c-1].constant()
+		}
+		if c+1 < len(t.columns) {
+			behind = t.columns[c+1].constant()
+		}
+		if before == "" && behind == "" {
+			continue
+		}
 		if col.name != "" {
 			if m := heading.Read(col.name, col.unit); m.Quantity != heading.NoQuantity && m.Quantity != heading.Value || m.Role != series.NoRole {
 				continue
 			}
 		}
-		if c+1 < len(t.columns) && col.unit == "" {
-			if w := t.columns[c+1].constant(); w != "" {
-				if _, ok := heading.ReadUnit(w); ok {
-					col.unit = w
-				}
+		if behind != "" && col.unit == "" {
+			if _, ok := heading.ReadUnit(behind); ok {
+				col.unit = behind
 			}
 		}
-		if c > 0 {
-			if w := t.columns[c-1].constant(); w != "" {
-				if _, unit := heading.ReadUnit(w); !unit || c == 1 {
-					col.name = w
-					named++
-				}
+		if before != "" {
+			if _, unit := heading.ReadUnit(before); !unit || c == 1 {
+				col.name = before
+				named++
 			}
 		}
 	}

@@ -49,7 +49,7 @@ func (t *text) begin(src *stored, wanted string) error {
 		t.decodeRaw()
 	}
 	t.first, t.held = t.start, true
-	if looksBinary(t.buf[:min(len(t.buf), 64<<10)]) {
+	if looksBinary(t.buf[:min(len(t.buf), 8<<10)]) {
 		return &Error{Kind: ErrBinary, File: src.name, Message: "is binary, not a text log", Hint: "export the log as CSV text and read that"}
 	}
 	return nil
@@ -173,17 +173,16 @@ func (t *text) next() (line []byte, ok bool, err error) {
 	}
 }
 
-// headLines lists the lines in the window without taking them. whole says that the file ends with them; a
-// last line that the window cuts is left out.
-func (t *text) headLines(dst []span) (lines []span, whole bool) {
-	whole = t.whole()
-	i := t.start
-	for i < len(t.buf) {
-		nl := bytes.IndexByte(t.buf[i:], '\n')
-		end := len(t.buf)
+// headLines lists the lines in buf[from:to] without taking them; from must be a line's start. A last line that to
+// cuts is left out, unless it is the end of the file.
+func (t *text) headLines(dst []span, from, to int) []span {
+	i := from
+	for i < to {
+		nl := bytes.IndexByte(t.buf[i:to], '\n')
+		end := to
 		if nl >= 0 {
 			end = i + nl
-		} else if !whole {
+		} else if to < len(t.buf) || !t.whole() {
 			break
 		}
 		// Carriage returns end lines too; one right before the line feed belongs to it.
@@ -203,7 +202,15 @@ func (t *text) headLines(dst []span) (lines []span, whole bool) {
 		}
 		i = end + 1
 	}
-	return dst, whole
+	return dst
+}
+
+// lineStart gives the first line's start at or behind at, to at most.
+func (t *text) lineStart(at, to int) int {
+	if i := bytes.IndexByte(t.buf[at:to], '\n'); i >= 0 {
+		return at + i + 1
+	}
+	return to
 }
 
 // rewind goes back to the first line, if the window still holds it.
