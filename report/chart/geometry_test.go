@@ -109,6 +109,15 @@ func checkSheet(t failer, r *recorder, s *sheet, panels []*panel) {
 		}
 	}
 	for k, p := range panels {
+		figures := 0
+		for _, x := range r.texts {
+			if x.box.x1 < p.x0 && x.box.y0 > p.y0-6 && x.box.y1 < p.y1+6 && strings.Trim(x.text, "−0123456789.") == "" {
+				figures++
+			}
+		}
+		if figures < 2 {
+			t.Errorf("panel %d has %d figures on its upright axis", k, figures)
+		}
 		if p.height() < 40 || p.width() < 300 {
 			t.Errorf("panel %d has only %v x %v points", k, p.width(), p.height())
 		}

@@ -30,7 +30,11 @@ func (s *sheet) grid(p *panel, across []tick, label string) {
 		x := p.x.at(t.value)
 		s.line(look{colour: gridGrey, width: 0.5}, x, p.y0, x, p.y1)
 	}
-	for _, t := range ticks(p.y.lo, p.y.hi, niceStep(p.y.hi-p.y.lo, max(2, int(p.height()/(sizeSmall*1.7))))) {
+	up := ticks(p.y.lo, p.y.hi, niceStep(p.y.hi-p.y.lo, max(2, int(p.height()/(sizeSmall*1.7)))))
+	if len(up) < 3 { // a low panel: closer, rather than a lone figure
+		up = ticks(p.y.lo, p.y.hi, niceStep(p.y.hi-p.y.lo, max(2, int(p.height()/(sizeSmall*1.2)))))
+	}
+	for _, t := range up {
 		y := p.y.at(t.value)
 		s.line(look{colour: gridGrey, width: 0.5}, p.x0, y, p.x1, y)
 		s.line(look{colour: axisGrey, width: 0.6}, p.x0-3, y, p.x0, y)
