@@ -381,7 +381,7 @@ func TestTemperatureUnits(t *testing.T) {
 		scale    float64
 		headings string
 	}{
-		{quantity.DegreeCelsius, 1, "°C\nTemp °C\nTemp ºC\nTemp ˚C\nTemp ℃\nTemp(℃)\nT (deg C)\nT (deg. C)\nTemp degC\nTemp_degC\nDeg C\nTemperature (Celsius)\nTemperature [GradC]\nGradC\nTemp Grad C\nTemp. gradi C\nTemp (grados C)\ntemp degrés C\nTemp C\nTemp_C\nTempC\ntempc\ntemp_c\nTemperature (C)\nTemperature [c]\nTemperature, C\nT1 [C]\nT1 C\nT1_C\nT1C\nCh1 C\nInner_C\nTemp &deg;C\nTemp {°C}\nTemp <°C>\nTemp, °C (S/N: 7731, ch 2)\nTemp in °C\nTemp (in °C)\nCelsius\nCelsius(°C)\nT / °C\nT/°C\nTemp.(C°)\nWaterTemp, °C\nTemp (oC)\nTemp oC\nTemp *C\nTemp, *C\nT ['C]\nTemp_C_Avg\nT1_C_max\n101 (C)\nTemperature (°C, type K)\n（℃）"},
+		{quantity.DegreeCelsius, 1, "°C\nTemp °C\nTemp ºC\nTemp ˚C\nTemp ℃\nTemp(℃)\nT (deg C)\nT (deg. C)\nTemp degC\nTemp_degC\nDeg C\nTemperature (Celsius)\nTemperature [GradC]\nGradC\nTemp Grad C\nTemp. gradi C\nTemp (grados C)\ntemp degrés C\nTemp C\nTemp_C\nTempC\ntempc\ntemp_c\nTemperature (C)\nTemperature [c]\nTemperature, C\nT1 [C]\nT1 C\nT1_C\nT1C\nCh1 C\nInner_C\nTemp &deg;C\nTemp {°C}\nTemp <°C>\nTemp, °C (S/N: 7731, ch 2)\nTemp in °C\nTemp (in °C)\nCelsius\nCelsius(°C)\nT / °C\nT/°C\nTemp.(C°)\nWaterTemp, °C\nTemp (oC)\nTemp oC\nTemp *C\nTemp, *C\nT ['C]\nTemp_C_Avg\nT1_C_max\nds18b20-1 / bore / C / Reading\nch1 / °C\n101 (C)\nTemperature (°C, type K)\n（℃）"},
 		{quantity.DegreeCelsius, 1, "Temp \uFFFDC\n[\uFFFDC]\nTemp ?C\n(?C)\nTemp Â°C\nTemp (Â°C)\nTemp Ã‚Â°C\nTemp ï¿½C\nTemp \xb0C\nTemp øC\nTemp ¡C\nTemp \\u00b0C\nTemp \uFFFD\uFFFDC\nTemp Â\uFFFDC"},
 		{quantity.DegreeFahrenheit, 1, "°F\nTemp °F\nTemp ℉\nTemp degF\nTemp (deg F)\nTemp F\ntemp_f\ntempf\nTemperature (F)\nTemp (oF)\nTemp *F\nFahrenheit\nT1 [°F]\n\uFFFDF\nOuter_F"},
 		{quantity.KelvinUnit, 1, "Temp K\nT_K\nT [K]\nT/K\nT / K\nTemperature (K)\nTemp [k]\nkelvin\nTemp Kelvin\ndegK\nT_back_1 [K]\nInner ring [K]\nTemp (\u212a)"},
@@ -585,7 +585,7 @@ func TestQuantities(t *testing.T) {
 		Unit:          "Unit\nUnits\nEinheit\nunité\nunità\nunidad\neenheid\nenhet\njednostka",
 		Text:          "Comment\nRemarks\nBemerkung\ncommentaire\noperator\nevent",
 		Length:        "inner diameter\nInner diameter (mm)\nlength",
-		NoQuantity:    "Ch1\nProbe 1\nNo.1\nHeater 1\nQ1\nX\n\n12\nFoo bar baz\nout",
+		NoQuantity:    "Ch1\nfield1\nProbe 1\nNo.1\nHeater 1\nQ1\nX\n\n12\nFoo bar baz\nout",
 		Temperature:   "Temp\nTemperature\nT\nT1\nTC1\nTemps [°C]\nSample temp\nCurrent temp\nPower board location temperature\nϑ\nθ1\nReal time temp\nPt100\nP0025_[Archive 2 Space Temp 1] [P25] (°C)\nIstwert [°C]\nPV °C",
 	} {
 		for _, h := range strings.Split(headings, "\n") {

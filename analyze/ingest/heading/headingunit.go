@@ -17,6 +17,9 @@ type foundUnit struct {
 // the others; then units that can be nothing else ("°C", "degF", "hPa"); then a last letter or short word that its
 // neighbours make a unit ("Temp C", "time_s").
 func unitIn(plain string, ts []token) (foundUnit, bool) {
+	if u, ok := unitInRow(plain, ts); ok {
+		return u, true
+	}
 	if u, ok := unitInBrackets(plain, ts); ok {
 		return u, true
 	}
@@ -27,6 +30,27 @@ func unitIn(plain string, ts []token) (foundUnit, bool) {
 		return u, true
 	}
 	return unitAtEnd(plain, ts)
+}
+
+// unitInRow finds a unit that was a cell of its own in one of several header rows, joined with " / ": "TC1 / bore / C".
+func unitInRow(plain string, ts []token) (foundUnit, bool) {
+	if !strings.Contains(plain, " / ") {
+		return foundUnit{}, false
+	}
+	for from := 0; from <= len(plain); {
+		to := len(plain)
+		if i := strings.Index(plain[from:], " / "); i >= 0 {
+			to = from + i
+		}
+		if from > 0 { // the first row is never units alone
+			if u, ok := unitOf(plain[from:to]); ok && !(u.Bare && u.TimeUnitS == 60) && !(u.Bare && u.Temperature == quantity.UnknownUnit && u.TimeUnitS == 0) {
+				use(ts, from, to)
+				return foundUnit{UnitMeaning: u, text: strings.TrimSpace(plain[from:to])}, true
+			}
+		}
+		from = to + len(" / ")
+	}
+	return foundUnit{}, false
 }
 
 // use marks the tokens of a byte range as read.

@@ -66,6 +66,14 @@ func Read(text, unit string) Meaning {
 	m.notProbe(plain, &w, ts, found.UnitMeaning)
 	m.Stem = stem(ts)
 	m.known = w.known > 0
+	if w.has(wTemp) && m.NotProbe == MayBeProbe && m.Quantity == Temperature {
+		switch {
+		case hasText(ts, "high") || hasText(ts, "hi"):
+			m.extreme = Maximum
+		case hasText(ts, "low") || hasText(ts, "lo"):
+			m.extreme = Minimum
+		}
+	}
 	if w.all == 1 && len(ts) <= 2 {
 		m.short = shortWord(ts)
 	} else if len(ts) == 1 {
@@ -367,6 +375,7 @@ func plainQuantity(w *words, ts []token, m *Meaning) Quantity {
 	case w.has(wValue):
 		return Value
 	case w.has(wActual) && w.count == 1:
+		m.actual = true
 		return Value
 	case w.count == 1 && (w.has(wMin) || w.has(wMax) || w.has(wAvg)):
 		return Value

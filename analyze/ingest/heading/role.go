@@ -46,6 +46,16 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 		if end == i && hasRing(ts, prev) {
 			start = prev
 		}
+		if i == len(ts)-1 || ts[i+1].used || ts[i+1].kind == tSymbol {
+			switch side := initialOf(ts, i); side {
+			case 'i':
+				inner.make(0.5, i, i)
+			case 'o':
+				outer.make(0.5, i, i)
+			case 'a':
+				ambient.make(0.5, i, i)
+			}
+		}
 		switch t.a {
 		case wInner, wOuter:
 			k := &inner
@@ -179,6 +189,25 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 	if m.Quantity == NoQuantity {
 		m.Quantity = Temperature
 	}
+}
+
+// initialOf reads the letter i, o or a that stands behind a T for temperature and ends the heading: "T_i", "T_o", "Ta". Such a letter
+// names a place only in company.
+func initialOf(ts []token, i int) byte {
+	t := &ts[i]
+	if len(t.text) == 2 && i == 0 && t.text[0] == 't' && t.to-t.from == 2 && !t.capital {
+		switch c := t.text[1]; c {
+		case 'i', 'o', 'a':
+			return c
+		}
+	}
+	if i > 0 && len(t.text) == 1 && ts[i-1].text == "t" && i == 1 {
+		switch c := t.text[0]; c {
+		case 'i', 'o', 'a':
+			return c
+		}
+	}
+	return 0
 }
 
 // pick weighs the claims. A set point wins over the place it is for; a place named with its ring over one named by an adjective

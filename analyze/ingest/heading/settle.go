@@ -11,6 +11,7 @@ import (
 //     column claims it; otherwise it is taken away, and Evidence says so.
 //   - A summary column becomes a probe again where the log holds no readings of that probe: of min, average and max the
 //     average, else the only one there is.
+//   - "High" or "low" beside the readings of the same probe is a summary; a measured value ("PV") beside a set point is a temperature.
 //   - "Internal" beside another temperature column, with no "external", is the logger's own.
 //   - When every temperature column was ruled out as the logger's own or as calculated, those words are taken
 //     for a title, and the columns may be probes.
@@ -59,6 +60,10 @@ func settleRoles(ms []Meaning) {
 			m.Evidence = `"` + m.RoleWords + `" beside an outer ring names the air outside`
 			continue
 		}
+		if m.Role == series.Ambient && (weak[series.Inner] > 0 || sure[series.Inner] > 0) && (weak[series.Outer] > 0 || sure[series.Outer] > 0) && sure[series.Ambient] == 0 {
+			m.Confidence = 0.7 // T_i, T_o, T_a
+			continue
+		}
 		m.Evidence = `"` + m.RoleWords + `" could name the ` + m.Role.String() + ` role, but nothing beside it bears that out`
 		if m.UnitText != "" {
 			m.Evidence += ", unit " + m.UnitText
@@ -69,6 +74,29 @@ func settleRoles(ms []Meaning) {
 }
 
 func settleSummaries(ms []Meaning) {
+	setPoint := false
+	for i := range ms {
+		setPoint = setPoint || ms[i].NotProbe == SetPointColumn
+	}
+	for i := range ms {
+		m := &ms[i]
+		if m.actual && setPoint && m.Quantity == Value { // "PV" beside "SV"
+			m.Quantity, m.Confidence = Temperature, 0.5
+			m.Evidence = "the measured value beside a set point"
+		}
+		if m.extreme == NoStatistic {
+			continue
+		}
+		for j := range ms {
+			o := &ms[j]
+			if j != i && o.IsProbe() && o.extreme == NoStatistic && o.Statistic == NoStatistic && o.Stem == m.Stem && o.Role == m.Role {
+				m.Statistic, m.NotProbe = m.extreme, StatisticColumn
+				m.Reason = "a highest or lowest value beside the readings themselves"
+				m.Evidence = m.Reason
+				break
+			}
+		}
+	}
 	probes := 0
 	for i := range ms {
 		if ms[i].IsProbe() {

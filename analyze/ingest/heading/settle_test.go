@@ -39,6 +39,10 @@ func TestSettleRoles(t *testing.T) {
 		{[]string{"t", "Welle", "IR"}, []series.Role{none, shaft, none}},
 		{[]string{"ID", "Time", "T1", "T2"}, []series.Role{none, none, none, none}},
 		{[]string{"Time", "OR"}, []series.Role{none, none}},
+		{[]string{"t", "T_i", "T_a", "T_o"}, []series.Role{none, inner, ambient, outer}},
+		{[]string{"t", "Ti", "To", "Ta"}, []series.Role{none, inner, outer, ambient}},
+		{[]string{"t", "T_i", "T_a"}, []series.Role{none, none, none}}, // innen, außen or inner, ambient: asked
+		{[]string{"t", "T_i [°C]", "T_o [°C]"}, []series.Role{none, inner, outer}},
 	} {
 		ms := settled(c.headings...)
 		for i := range ms {
@@ -63,6 +67,10 @@ func TestSettleSummaries(t *testing.T) {
 		{[]string{"Min °C", "Avg °C", "Max °C"}, []bool{false, true, false}},
 		{[]string{"T1 max", "T1 min"}, []bool{true, false}},
 		{[]string{"Inner std °C"}, []bool{false}},
+		{[]string{"Temp - °C", "High Temp - °C", "Low Temp - °C"}, []bool{true, false, false}},
+		{[]string{"High temp °C", "Low temp °C"}, []bool{true, true}},
+		{[]string{"Time", "PV", "SV"}, []bool{false, true, false}},
+		{[]string{"Time", "PV"}, []bool{false, false}},
 		{[]string{"Probe 1 Max °C", "Probe 2 Max °C"}, []bool{true, true}},
 	} {
 		ms := settled(c.headings...)

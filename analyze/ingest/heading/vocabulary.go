@@ -550,7 +550,6 @@ var vocabulary = [...]entry{
 	{"feuchte", wHumidity, wNone},                 // de
 	{"feuchtigkeit", wHumidity, wNone},            // de
 	{"feuchtkugel", wDew, wNone},                  // de
-	{"field", wMagnetism, wNone},                  // en
 	{"fila", wIndex, wNone},                       // es
 	{"fin", wEnd, wNone},                          // fr
 	{"final", wEnd, wNone},                        // es
@@ -715,6 +714,7 @@ var vocabulary = [...]entry{
 	{"hulse", wBearing, wNone},                    // de: huelse
 	{"hum", wHumidity, wNone},                     // en
 	{"humedad", wHumidity, wNone},                 // es
+	{"humi", wHumidity, wNone},                    // en
 	{"humid", wHumidity, wNone},                   // en
 	{"humidade", wHumidity, wNone},                // pt
 	{"humidex", wDew, wNone},                      // en
