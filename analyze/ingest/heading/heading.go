@@ -148,10 +148,12 @@ type Meaning struct {
 	Confidence float64 // 0..1: how far the words alone carry the role or, without one, the quantity; see Sure
 	Evidence   string  // one plain sentence naming the words, "" when the heading says nothing
 
-	internal bool   // the word "internal" stands without a ring: inner, or the logger's own
-	outside  bool   // "outside" or its like names the role: the weather's as well
-	short    string // the heading when it is one word of at most four letters, folded
-	known    bool   // some word stands in the vocabulary, if only "channel"
+	internal bool      // the word "internal" stands without a ring: inner, or the logger's own
+	extreme  Statistic // "high" or "low": a summary if the readings themselves stand beside
+	actual   bool      // the measured value as opposed to a set point ("PV")
+	outside  bool      // "outside" or its like names the role: the weather's as well
+	short    string    // the heading when it is one word of at most four letters, folded
+	known    bool      // some word stands in the vocabulary, if only "channel"
 }
 
 // Sure is the Confidence from which a role may be taken from a heading without asking. Read also gives
