@@ -42,6 +42,9 @@ func classify(b []byte) cellClass {
 	if plainNumber(b) {
 		return classNumber
 	}
+	if n := prefixLen(b); n > 0 {
+		return classify(trim(b[n:]))
+	}
 	if timeLike(b) || isHalfDay(b) {
 		return classTime
 	}
@@ -99,6 +102,28 @@ func isHalfDay(b []byte) bool {
 	return false
 }
 
+// prefixLen gives the length of the name and the equals sign before a value ("inner=21.5"), 0 without.
+func prefixLen(b []byte) int {
+	i := bytes.IndexByte(b, '=')
+	if i < 1 || i == len(b)-1 || i > 40 {
+		return 0
+	}
+	letters := 0
+	for _, c := range b[:i] {
+		switch {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0x80:
+			letters++
+		case c >= '0' && c <= '9', c == '_', c == ' ', c == '-', c == '.':
+		default:
+			return 0
+		}
+	}
+	if letters == 0 {
+		return 0
+	}
+	return i + 1
+}
+
 // plainNumber says whether b is digits with at most one mark and a sign.
 func plainNumber(b []byte) bool {
 	if b[0] == '-' || b[0] == '+' {
@@ -140,12 +165,16 @@ func timeLike(b []byte) bool {
 			if commas++; commas > 1 || colons == 0 {
 				return false // only before a fraction of a second
 			}
-		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0x80:
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0xC0: // the first byte of a character outside ASCII
 			letters++
+		case c >= 0x80:
 		case c == ' ' || c == '+' || c == '[' || c == ']':
 		default:
 			return false
 		}
+	}
+	if digits > 0 && letters > 0 && (b[0] == 'P' || b[0] == '-' && len(b) > 1 && b[1] == 'P') && len(bytes.Trim(b, "-PYMWDTHS0123456789.,")) == 0 {
+		return true // a duration after ISO 8601
 	}
 	if digits < 2 || letters > 16 || letters > 2*digits {
 		return false
@@ -192,6 +221,7 @@ func (p *planner) findDialect() (dialect, error) {
 			d.delim = b[5]
 		}
 	}
+	p.findWrapping()
 	sample := p.sampleLines(fewLines)
 	var best, second dialectTrial
 	for {

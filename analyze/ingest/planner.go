@@ -1,6 +1,9 @@
 package ingest
 
 import (
+	"bytes"
+	"fmt"
+
 	"ringheat/analyze/ingest/heading"
 	"ringheat/analyze/series"
 )
@@ -13,6 +16,7 @@ type planner struct {
 	text     []byte
 	lines    []span
 	gaps     []int // indices into lines before which lines were left out
+	wrapped  bool  // each line is one quoted cell
 	partial  bool  // lines are not all of the head's
 	cells    [][]byte
 	picked   []int
@@ -22,12 +26,48 @@ type planner struct {
 	read     *Reading
 	meanings []heading.Meaning
 	facts    preambleFacts
+	prefix   []string
 	cont     map[int]bool // lines of the head that go on a quoted cell of the line before
 	table    table
 }
 
 // lineAt gives line i (0-based) of the head.
-func (p *planner) lineAt(i int) []byte { return p.text[p.lines[i].start:p.lines[i].end] }
+func (p *planner) lineAt(i int) []byte {
+	line := p.text[p.lines[i].start:p.lines[i].end]
+	if p.wrapped {
+		line = unwrap(line)
+	}
+	return line
+}
+
+// unwrap takes the quotes off a line that is quoted as a whole.
+func unwrap(line []byte) []byte {
+	if b := trim(line); wrapped(b) {
+		return unquote(b)
+	}
+	return line
+}
+
+// findWrapping finds whether every line is one quoted cell with the delimiters inside, as a spreadsheet writes a
+// log that it took for one column.
+func (p *planner) findWrapping() {
+	p.wrapped = false
+	if len(p.filled) < 3 {
+		return
+	}
+	seen, whole := 0, 0
+	for _, l := range p.sampleLines(fewLines) {
+		b := trim(p.lineAt(l))
+		seen++
+		if wrapped(b) && bytes.ContainsAny(b, ",;\t|") {
+			whole++
+		}
+	}
+	if whole*10 >= seen*8 {
+		p.wrapped = true
+		p.guess(Guess{Stage: "quotes", Choice: "each line is one quoted cell; the quotes are taken off", Evidence: fmt.Sprintf("%d of %d sampled lines", whole, seen), By: series.ByPlausibility})
+	}
+}
 
 // guess keeps a decision.
 func (p *planner) guess(g Guess) { p.read.Guesses = append(p.read.Guesses, g) }
@@ -60,6 +100,8 @@ type plan struct {
 	time      timePlan
 	channels  []channelPlan
 	narrow    narrowPlan
+	wrapped   bool
+	prefix    []string // by column: the name that stands before every value, "inner="
 	tag       int      // column that tells the kinds of record apart, -1 without
 	otherTags []string // the kinds that are no readings
 	act       []action // by column, for the fast path

@@ -134,7 +134,8 @@ func (p *planner) plan(pl *plan) error {
 		}
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
 	}
-	pl.fast = pl.delim != blanks && pl.delim != noDelim && !pl.narrow.on
+	pl.wrapped, pl.prefix = p.wrapped, p.prefix
+	pl.fast = pl.delim != blanks && pl.delim != noDelim && !pl.narrow.on && !pl.wrapped && len(pl.prefix) == 0
 	pl.act = pl.act[:0]
 	for range pl.columns {
 		pl.act = append(pl.act, action{})

@@ -112,9 +112,15 @@ func (r *rows) row(line []byte, lineNo int) {
 	r.tolerant(line, lineNo)
 }
 
+var byteOrderMark = []byte("\ufeff")
+
 // tolerant reads a line that is not as usual.
 func (r *rows) tolerant(line []byte, lineNo int) {
 	pl := r.plan
+	if pl.wrapped {
+		line = unwrap(line)
+	}
+	line = bytes.TrimPrefix(line, byteOrderMark) // two files joined
 	bare := trim(line)
 	if len(bare) == 0 {
 		r.skip(skipBlank)
@@ -124,6 +130,11 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 	cells := r.cells
 	for len(cells) > pl.columns && len(cells[len(cells)-1]) == 0 {
 		cells = cells[:len(cells)-1]
+	}
+	for c, name := range pl.prefix {
+		if c < len(cells) && name != "" {
+			cells[c] = trim(bytes.TrimPrefix(cells[c], []byte(name)))
+		}
 	}
 	filled := 0
 	for _, c := range cells {

@@ -69,6 +69,9 @@ func split(line []byte, delim byte, cells [][]byte) (out [][]byte, open bool) {
 		for i < len(line) && isBlank(line[i]) && line[i] != delim {
 			i++
 		}
+		if i+1 < len(line) && line[i] == '=' && line[i+1] == '"' {
+			i++ // a spreadsheet's formula for a text: ="21.5"
+		}
 		if i < len(line) && line[i] == '"' {
 			if body, next, ok, runs := quotedCell(line, i, delim); ok {
 				cells = append(cells, body)
@@ -180,6 +183,46 @@ func trim(b []byte) []byte {
 		break
 	}
 	return b
+}
+
+// splitWide cuts at runs of two or more blanks and at tabs, for headings of several words over columns of blanks.
+func splitWide(line []byte, cells [][]byte) [][]byte {
+	start := 0
+	line = trim(line)
+	for i := 0; i < len(line); i++ {
+		if !isBlank(line[i]) {
+			continue
+		}
+		end := i
+		for i < len(line) && isBlank(line[i]) {
+			i++
+		}
+		if i-end >= 2 || line[end] == '\t' {
+			cells = append(cells, unquote(line[start:end]))
+			start = i
+		}
+	}
+	if start < len(line) {
+		cells = append(cells, unquote(line[start:]))
+	}
+	return cells
+}
+
+// wrapped says whether a line is one quoted cell as a whole, with nothing quoted inside but doubled quotes.
+func wrapped(line []byte) bool {
+	n := len(line)
+	if n < 2 || line[0] != '"' || line[n-1] != '"' {
+		return false
+	}
+	for i := 1; i < n-1; i++ {
+		if line[i] == '"' {
+			if i+1 >= n-1 || line[i+1] != '"' {
+				return false
+			}
+			i++
+		}
+	}
+	return true
 }
 
 // unquote takes the quotes off a cell that is quoted as a whole.

@@ -310,7 +310,7 @@ func (p *planner) cellsLikeData(cells [][]byte) bool {
 // words in as many cells, nearest first.
 func (p *planner) findHeaders() {
 	s, d := &p.layout, p.dial
-	nearest := -1
+	nearest, width := -1, 0
 	blank := 0
 	for i := s.first - 1; i >= 0 && len(s.headers) < MaxHeaderLines; i-- {
 		if i == d.sepLine-1 {
@@ -326,14 +326,10 @@ func (p *planner) findHeaders() {
 			}
 			continue
 		}
-		stripped := line
-		if commentMark(line) {
-			stripped = trim(bytes.TrimLeft(line, "#%!/"))
-		}
 		if bytes.Trim(line, "-=_+| \t*") == nil || len(bytes.Trim(line, "-=_+| \t*;,")) == 0 {
 			continue // a rule under the headings
 		}
-		p.cells, _ = split(stripped, d.delim, p.cells[:0])
+		p.headerCells(i)
 		words, filled, units, numbers := 0, 0, 0, 0
 		for _, c := range p.cells {
 			if len(c) == 0 {
@@ -366,6 +362,15 @@ func (p *planner) findHeaders() {
 			if units > 0 && units >= filled-1 && i > 0 && p.isHeadingAbove(i) {
 				s.unit = i
 			}
+			width = n
+			s.headers = append(s.headers, i)
+			continue
+		}
+		if n > d.columns && width <= d.columns {
+			break // as many cells as no row has
+		}
+		if s.unit < 0 && units >= 2 && 5*units >= 3*filled {
+			s.unit = i // between the names and a row that says what kind of value it is
 			s.headers = append(s.headers, i)
 			continue
 		}

@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"slices"
@@ -109,12 +110,9 @@ func (p *planner) readColumns() {
 		}
 		t.columns = append(t.columns, col)
 	}
+	p.findPrefixes()
 	for _, h := range p.layout.headers {
-		line := trim(p.lineAt(h))
-		if commentMark(line) {
-			line = trimComment(line)
-		}
-		p.cells, _ = split(line, p.dial.delim, p.cells[:0])
+		p.headerCells(h)
 		at, by := p.headingShift(len(p.cells))
 		for c, b := range p.cells {
 			if c > at {
@@ -217,7 +215,7 @@ func (p *planner) nameByNeighbours() {
 		}
 		if before != "" {
 			if _, unit := heading.ReadUnit(before); !unit || c == 1 {
-				col.name = before
+				col.name = strings.TrimRight(before, ":= ")
 				named++
 			}
 		}
@@ -226,6 +224,64 @@ func (p *planner) nameByNeighbours() {
 		p.guess(Guess{Stage: "layout", Choice: "names stand beside the values in every row", Evidence: fmt.Sprintf("%d columns of numbers with one and the same word before them", named), By: series.ByCell})
 		p.read.Layout = "name and value repeated"
 	}
+}
+
+// headerCells cuts a heading line into p.cells. Over columns of blanks a heading may have blanks of its own.
+func (p *planner) headerCells(h int) {
+	line := trim(p.lineAt(h))
+	if commentMark(line) {
+		line = trimComment(line)
+	}
+	p.cells, _ = split(line, p.dial.delim, p.cells[:0])
+	if p.dial.delim == blanks && len(p.cells) > p.dial.columns {
+		if cells := splitWide(line, nil); len(cells) >= 2 && len(cells) <= p.dial.columns {
+			p.cells = append(p.cells[:0], cells...)
+		}
+	}
+}
+
+// findPrefixes takes the names off cells that carry them in every row, "inner=21.5", and makes them headings.
+func (p *planner) findPrefixes() {
+	t := &p.table
+	p.prefix = p.prefix[:0]
+	found := 0
+	for c := range t.columns {
+		p.prefix = append(p.prefix, "")
+		name := ""
+		same := 0
+		for _, row := range t.rows {
+			if c >= len(row) {
+				continue
+			}
+			n := prefixLen(row[c])
+			if n == 0 {
+				continue
+			}
+			if name == "" {
+				name = string(row[c][:n])
+			}
+			if string(row[c][:n]) == name {
+				same++
+			}
+		}
+		if name == "" || 10*same < 9*len(t.rows) {
+			continue
+		}
+		for _, row := range t.rows {
+			if c < len(row) {
+				row[c] = trim(bytes.TrimPrefix(row[c], []byte(name)))
+			}
+		}
+		p.prefix[c] = name
+		t.columns[c].name = strings.TrimSpace(strings.TrimSuffix(name, "="))
+		found++
+	}
+	if found == 0 {
+		p.prefix = p.prefix[:0]
+		return
+	}
+	p.read.Layout = "name and value repeated"
+	p.guess(Guess{Stage: "layout", Choice: "names stand before the values in every cell", Evidence: fmt.Sprintf("%d columns have the same name and an equals sign in every row", found), By: series.ByCell})
 }
 
 // headingShift finds where a heading row with fewer cells than the rows must be moved: a date, a time of day and
@@ -249,6 +305,29 @@ func (p *planner) headingShift(headings int) (at, by int) {
 		if run == by {
 			p.guess(Guess{Stage: "header", Choice: fmt.Sprintf("heading %d spans columns %d to %d", c+1, c+1, c+by+1), Evidence: fmt.Sprintf("%d headings over %d cells, and these hold a date and a time", headings, p.dial.columns), By: series.ByPlausibility})
 			return c, by
+		}
+	}
+	// A column in front without a heading, as statistics programs write the names of rows.
+	if by == 1 && headings >= 2 {
+		counts, words := 0, 0
+		last := len(row) - 1
+		for i, r := range p.table.rows {
+			if len(r) != p.dial.columns || len(r[last]) == 0 {
+				return p.dial.columns, 0
+			}
+			v, _, ok := shortDecimal(r[0], '.')
+			switch {
+			case !ok && classify(r[0]) == classText:
+				words++
+			case ok && i > 0:
+				if w, _, ok := shortDecimal(p.table.rows[i-1][0], '.'); ok && (v == w+1 || slices.Contains(p.table.breaks, i)) {
+					counts++
+				}
+			}
+		}
+		if n := len(p.table.rows); counts == n-1 && n > 1 || words == n {
+			p.guess(Guess{Stage: "header", Choice: "the first column has no heading", Evidence: fmt.Sprintf("%d headings over %d cells in every row, and the first only names or counts the rows", headings, p.dial.columns), By: series.ByPlausibility})
+			return -1, 1
 		}
 	}
 	return p.dial.columns, 0
