@@ -42,6 +42,10 @@ const (
 	triangle
 	diamond
 	cross
+	ring      // hollow disc
+	block     // full square
+	downwards // triangle on its tip
+	plus
 )
 
 // look is how a line is drawn. The zero dash is a whole line.
@@ -86,11 +90,10 @@ func traceLook(r series.Role, nth int) look {
 		}
 		return spare[nth%len(spare)]
 	}
-	if nth > 0 {
-		l.mark = [...]marker{triangle, diamond}[nth%2]
-		if l.colour = purple; r == series.Inner {
-			l.colour = sky
-		}
+	if nth > 0 && r == series.Inner {
+		l.colour, l.mark = sky, [...]marker{ring, downwards}[(nth-1)%2]
+	} else if nth > 0 {
+		l.colour, l.mark = purple, [...]marker{block, plus}[(nth-1)%2]
 	}
 	return l
 }

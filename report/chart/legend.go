@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"strconv"
 
 	"gonum.org/v1/plot/vg"
@@ -91,7 +92,7 @@ func (s *sheet) legendRows(items []legendItem, width vg.Length, most int) [][]le
 func (s *sheet) leftOut(rows [][]legendItem, n int, width vg.Length) {
 	last := rows[len(rows)-1]
 	for {
-		text := "and " + strconv.Itoa(n) + " more"
+		text := fmt.Sprintf(wordMore, n)
 		it := legendItem{text: text, width: s.t.width(text, regular, sizeText)}
 		used := it.width
 		for _, other := range last {

@@ -34,11 +34,8 @@ func newPalette() *palette {
 			p.add(mix(over, under, i, steps))
 		}
 	}
-	blend(black, white, 21) // both 7 and 21 parts: ink and axis greys fall between
-	for _, c := range [...]color.NRGBA{blue, orange, vermillion, green} {
-		blend(c, white, levels-1)
-	}
-	for _, c := range [...]color.NRGBA{sky, purple} {
+	blend(black, white, 3*(levels-1)) // the greys of ink and axes fall in between
+	for _, c := range [...]color.NRGBA{blue, orange, vermillion, green, sky, purple} {
 		blend(c, white, levels-1)
 	}
 	grounds := [...]color.NRGBA{overPale, overTint, unevenPale, unevenTint}
@@ -103,10 +100,8 @@ func (p *palette) nearest(c color.NRGBA) uint8 {
 	return uint8(best)
 }
 
-// over gives the table for laying an ink at a level of coverage over each of the palette's colours. Entries
-// are filled in by lookUp as they are needed.
-func (p *palette) over(ink, level int) *[256]uint16 { return &p.mixed[ink][level] }
-
+// lookUp gives what comes of laying an ink at a level of coverage over one of the palette's colours, and
+// keeps the answer.
 func (p *palette) lookUp(ink, level int, under uint8) uint8 {
 	e := &p.mixed[ink][level][under]
 	if *e == 0 {

@@ -189,6 +189,14 @@ func TestRasterAgreesWithTheLibrarysCanvas(t *testing.T) {
 			t.Logf("%s: mean difference %.2f of 255, %d blocks far apart", sc.name, mean, apart)
 		}
 	}
+	for _, sc := range needScenarios() {
+		ours, twin := canvases()
+		drawNeed(newSheet(mute{ours}, size, ts, &scratch{}), &sc.chart)
+		drawNeed(newSheet(mute{twin}, size, ts, &scratch{}), &sc.chart)
+		if mean, apart := far(ours.img, twin.Image()); mean > 1.3 || apart > 0 {
+			t.Errorf("%s: mean difference %.2f of 255, %d blocks far apart", sc.name, mean, apart)
+		}
+	}
 	ours, twin := canvases()
 	for _, c := range []vg.Canvas{ours, twin} {
 		s := newSheet(c, size, ts, &scratch{})

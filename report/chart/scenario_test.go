@@ -219,6 +219,28 @@ func scenarios() []scenario {
 	ripple.Reasons = []string{"Both rings passed the limit of 112 °C in 4 stretches, 98 s in all."}
 	add("fail-ripple", ripple)
 
+	six := base
+	six.innerKPerS, six.seed = 0.30, 12
+	many := six.cycle(120, 92.4, 20)
+	for i := 1; i < 3; i++ {
+		for k, role := range []series.Role{series.Inner, series.Outer} {
+			tr := Trace{Name: fmt.Sprintf("%s probe %d", role, i+1), Role: role, TimeS: many.Traces[0].TimeS}
+			for _, v := range many.Traces[k].C {
+				tr.C = append(tr.C, v-float64(i*(4+k)))
+			}
+			many.Traces = append(many.Traces, tr)
+		}
+	}
+	shaft := Trace{Name: "shaft", Role: series.Shaft, TimeS: many.Traces[0].TimeS}
+	ambient := Trace{Name: "ambient", Role: series.Ambient, TimeS: many.Traces[0].TimeS}
+	for range shaft.TimeS {
+		shaft.C, ambient.C = append(shaft.C, 18), append(ambient.C, 23)
+	}
+	many.Traces = append(many.Traces, shaft, ambient)
+	many.Verdict = judge.Pass
+	many.Reasons = []string{"The hottest of three inner probes stays below the limit."}
+	add("pass-many-probes", many)
+
 	add("empty", CycleChart{})
 	return out
 }

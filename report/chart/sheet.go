@@ -58,7 +58,6 @@ const (
 type scratch struct {
 	path   vg.Path
 	points []vg.Point
-	runs   []int
 }
 
 // sheet is a picture being drawn.
@@ -181,6 +180,17 @@ func (s *sheet) marker(m marker, c color.NRGBA, x, y vg.Length) {
 		s.fill(c, []vg.Point{{X: x - r*1.15, Y: y - r}, {X: x + r*1.15, Y: y - r}, {X: x, Y: y + r*1.2}})
 	case diamond:
 		s.fill(c, []vg.Point{{X: x - r*1.25, Y: y}, {X: x, Y: y - r*1.25}, {X: x + r*1.25, Y: y}, {X: x, Y: y + r*1.25}})
+	case ring:
+		s.disc(c, x, y, r)
+		s.disc(white, x, y, r-1.1)
+	case block:
+		s.fillBox(c, box{x - r, y - r, x + r, y + r})
+	case downwards:
+		s.fill(c, []vg.Point{{X: x - r*1.15, Y: y + r}, {X: x + r*1.15, Y: y + r}, {X: x, Y: y - r*1.2}})
+	case plus:
+		l := look{colour: c, width: 1.2}
+		s.line(l, x-r*1.2, y, x+r*1.2, y)
+		s.line(l, x, y-r*1.2, x, y+r*1.2)
 	case cross:
 		l := look{colour: c, width: 0.9}
 		s.line(l, x-r, y-r, x+r, y+r)

@@ -13,6 +13,7 @@ const (
 	wordBand        = "its expanded uncertainty"
 	wordOthers      = "other interferences"
 	wordTooHot      = "hotter than the limit"
+	wordMore        = "and %d more"
 	wordTime        = "time"
 )
 
