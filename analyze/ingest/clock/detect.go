@@ -63,6 +63,10 @@ type profile struct {
 	integers int
 	decimal  byte      // decimal mark of this column
 	values   []float64 // the number in each row, NaN where there is none
+	rewrite  rewrite   // the column is a time without colons
+	known    bool      // rewrite was looked into
+	fours    int       // stamps that may be d:hh:mm:ss
+	fourth   int32     // largest fourth number of those
 }
 
 // stampLook is how many cells of a column are looked at before it is given up as no stamp.
@@ -175,10 +179,13 @@ func (d *detector) readStamps(c int) {
 		p.times++
 		p.hasTime = *s
 		switch {
-		case s.worded || s.negative || s.hasDays || s.hour > 24:
+		case s.worded || s.signed || s.hasDays || s.hour > 24:
 			p.lengths++
 		case s.half != noHalf || s.hasZone:
 			p.clockish++
+		}
+		if s.four {
+			p.fours++
 		}
 		switch {
 		case s.worded:
@@ -246,6 +253,8 @@ func (d *detector) stamps() {
 	for c := range d.cols {
 		p := &d.cols[c]
 		switch {
+		case d.rewriteOf(c) != asWritten:
+			times = append(times, c)
 		case d.most(p.dates, p.filled) && p.times > 0:
 			full = append(full, c)
 		case d.most(p.dates, p.filled):
@@ -274,6 +283,84 @@ func (d *detector) stamps() {
 	for _, c := range dates {
 		d.dateTime([]int{c})
 	}
+}
+
+// rewriteOf says whether a column is a time of day without colons, which alone would be read as a date or as a number.
+func (d *detector) rewriteOf(c int) rewrite {
+	p := &d.cols[c]
+	if p.known {
+		return p.rewrite
+	}
+	p.known = true
+	if p.filled == 0 || p.says.other {
+		return asWritten
+	}
+	dots, six, four, noughts := 0, 0, 0, 0
+	for _, row := range d.t.Rows {
+		if c >= len(row) {
+			continue
+		}
+		b := trim(row[c])
+		switch {
+		case len(b) == 0:
+			continue
+		case dottedTime(b):
+			dots++
+		}
+		if gluedTime(b, glued6) {
+			six++
+			if len(b) >= 6 && b[0] == '0' {
+				noughts++
+			}
+		}
+		if gluedTime(b, glued4) {
+			four++
+		}
+	}
+	switch {
+	case dots == p.filled:
+		as := Plan{kind: TimeOfDay, mode: modeStamp, columns: []int{c}, decimal: p.decimal, settings: d.s, rolls: true, rewrite: dotted, rewritten: c}
+		m := d.measureOnce(&as)
+		if m.bad > 0 {
+			break
+		}
+		if !p.says.ofDay && !p.says.elapsed {
+			// As dates they would have to run on better.
+			date := Plan{kind: DateTime, mode: modeStamp, columns: []int{c}, decimal: p.decimal, settings: d.s}
+			n := d.measureOnce(&date)
+			if m.backwards > 0 || m.forward == 0 || n.bad == 0 && n.backwards == 0 && n.medianS < 20*86400 {
+				break
+			}
+		}
+		p.rewrite = dotted
+	case p.says.glued6 && six == p.filled, six == p.filled && p.says.unit == 0 && (p.says.time || p.says.ofDay) && p.integers > 0 &&
+		(noughts == p.filled || p.says.ofDay && p.hi >= 1e4 || p.hi >= 1e4 && d.dateBeside(c)):
+		p.rewrite = glued6
+	case p.says.glued4 && four == p.filled:
+		p.rewrite = glued4
+	}
+	if p.rewrite != asWritten {
+		p.stamps, p.times, p.dates, p.numbers = p.filled, p.filled, 0, 0
+		for _, row := range d.t.Rows {
+			if c < len(row) {
+				d.joined = colonised(d.joined[:0], trim(row[c]), p.rewrite)
+				if p.hasTime.scan(d.joined) {
+					break
+				}
+			}
+		}
+	}
+	return p.rewrite
+}
+
+// dateBeside says whether the column before or behind holds dates alone.
+func (d *detector) dateBeside(c int) bool {
+	for _, k := range [2]int{c - 1, c + 1} {
+		if k >= 0 && k < len(d.cols) && d.most(d.cols[k].dates, d.cols[k].filled) && d.cols[k].times == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // halfColumn finds a column of AM and PM right behind a time.
@@ -318,7 +405,7 @@ func (d *detector) joins(dates []int) {
 				if tries == stampLook {
 					break
 				}
-				d.joined = joinCells(d.joined[:0], row, cols)
+				d.joined = d.joinCells(row, cols, nil)
 				b := trim(d.joined)
 				if len(b) == 0 || len(b) > maxStamp {
 					continue
@@ -354,14 +441,21 @@ func (p *profile) weekday(d *detector, c int) bool {
 	return false
 }
 
-func joinCells(b []byte, row [][]byte, cols []int) []byte {
+// joinCells puts the cells of some columns together with blanks, as a reader of plan p does; p may be nil.
+func (d *detector) joinCells(row [][]byte, cols []int, p *Plan) []byte {
+	b := d.joined[:0]
 	for i, c := range cols {
 		if i > 0 {
 			b = append(b, ' ')
 		}
-		if c < len(row) {
-			b = append(b, trim(row[c])...)
+		if c >= len(row) {
+			continue
 		}
+		if p != nil && p.rewrite != asWritten && p.rewritten == c {
+			b = colonised(b, trim(row[c]), p.rewrite)
+			continue
+		}
+		b = append(b, trim(row[c])...)
 	}
 	return b
 }
@@ -369,12 +463,19 @@ func joinCells(b []byte, row [][]byte, cols []int) []byte {
 // dateTime proposes columns as a date with time of day.
 func (d *detector) dateTime(cols []int) {
 	p := &Plan{kind: DateTime, mode: modeStamp, columns: cols, decimal: d.s.Decimal, settings: d.s}
+	if len(cols) > 1 {
+		for _, c := range cols {
+			if how := d.rewriteOf(c); how != asWritten {
+				p.rewrite, p.rewritten = how, c
+			}
+		}
+	}
 	var form stamp
 	found := false
 	dateOnly := true
 	for _, row := range d.t.Rows {
 		s := &d.st
-		d.joined = joinCells(d.joined[:0], row, cols)
+		d.joined = d.joinCells(row, cols, p)
 		if s.scan(trim(d.joined)) && s.hasDate {
 			if !found || s.hasTime && !form.hasTime {
 				form = *s
@@ -462,6 +563,12 @@ func (d *detector) timeOnly(c int) {
 	}
 	why := ""
 	score := 80.0
+	if p.rewrite = d.rewriteOf(c); p.rewrite != asWritten {
+		p.rewritten = c
+		why = "without colons"
+	}
+	// d:hh:mm:ss, unless a fourth number above 59 shows that it is hundredths, or the first runs on as hours do.
+	p.days4 = q.fours == q.times && q.times > 0 && !strings.Contains(strings.ToLower(d.headingText(c)), "h:m") || q.fours > 0 && d.spellsDays(c)
 	if q.parts2 > 0 {
 		p.minSec, why = d.minutesAndSeconds(c)
 	}
@@ -469,7 +576,7 @@ func (d *detector) timeOnly(c int) {
 	switch {
 	case q.clockish > 0 || len(p.columns) > 1:
 		why = join(why, "AM/PM or a zone is a clock's")
-	case q.lengths > 0 || p.minSec:
+	case q.lengths > 0 || p.minSec || p.days4:
 		p.kind = Elapsed
 		if q.lengths > 0 {
 			why = join(why, "values that only a length of time can have")
@@ -489,6 +596,17 @@ func (d *detector) timeOnly(c int) {
 		score = 88
 	}
 	p.format = describe(&q.hasTime, 0, p.minSec)
+	if p.days4 {
+		p.format = "d:hh:mm:ss"
+	}
+	switch p.rewrite {
+	case dotted:
+		p.format = strings.ReplaceAll(p.format, ":", ".")
+	case glued6:
+		p.format = "hhmmss"
+	case glued4:
+		p.format = "hhmm"
+	}
 	m := d.measure(p)
 	if p.descending && p.kind == Elapsed && q.lengths == 0 && !p.minSec && !q.says.elapsed {
 		p.kind, p.descending = TimeOfDay, false
@@ -509,10 +627,36 @@ func join(a, b string) string {
 	return a + "; " + b
 }
 
+func (d *detector) headingText(c int) string {
+	if c < len(d.t.Columns) {
+		return d.t.Columns[c].Heading + " " + d.t.Columns[c].Unit
+	}
+	return ""
+}
+
+// spellsDays says whether a heading spells out d:hh:mm:ss.
+func (d *detector) spellsDays(c int) bool {
+	s := strings.ToLower(d.headingText(c))
+	for _, w := range [...]string{"d:h", "dd:h", "ddd:h", "days:h", "t:h", "j:h", "g:h"} {
+		if strings.Contains(s, w) {
+			return true
+		}
+	}
+	return false
+}
+
 // firstTime gives the first time of a column in seconds, -1 if there is none.
 func (d *detector) firstTime(c int) int64 {
 	for _, row := range d.t.Rows {
-		if s := &d.st; c < len(row) && s.scan(trim(row[c])) && s.hasTime {
+		if c >= len(row) {
+			continue
+		}
+		b := trim(row[c])
+		if how := d.cols[c].rewrite; how != asWritten {
+			d.joined = colonised(d.joined[:0], b, how)
+			b = d.joined
+		}
+		if s := &d.st; s.scan(b) && s.hasTime {
 			return s.daySeconds
 		}
 	}

@@ -24,6 +24,8 @@ type headingSays struct {
 	capitalT bool // the lone t is a capital: a temperature unless a unit of time says otherwise
 	letterM  bool // m or mm: month or minute
 	digits   bool
+	glued6   bool // hhmmss
+	glued4   bool // hhmm
 	weakMin  bool // "min" alone: minutes or a smallest value
 }
 
@@ -158,6 +160,10 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 		h.setPart(partDayOfYear)
 	case "t":
 		h.letterT = true
+	case "hhmmss", "hms":
+		h.time, h.glued6 = true, true
+	case "hhmm":
+		h.time, h.glued4 = true, true
 	case "mm", "m":
 		if h.hasPart && h.part == partHour {
 			h.hourMin = true
@@ -189,8 +195,11 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 
 func (h *headingSays) setPart(p part) {
 	if h.hasPart && h.part != p {
-		if h.part == partDay && h.dateWord {
+		switch {
+		case h.part == partDay && h.dateWord:
 			return
+		case h.part == partDay && p == partYear, h.part == partYear && p == partDay, h.part == partDayOfYear:
+			p = partDayOfYear // day of the year
 		}
 	}
 	h.part, h.hasPart = p, true

@@ -128,6 +128,13 @@ func (d *detector) partsByHeading(among []int) (cols []int, parts []part) {
 	if len(cols) < 3 {
 		return nil, nil
 	}
+	// in the file's order
+	for i := range cols {
+		for j := i; j > 0 && cols[j] < cols[j-1]; j-- {
+			cols[j], cols[j-1] = cols[j-1], cols[j]
+			parts[j], parts[j-1] = parts[j-1], parts[j]
+		}
+	}
 	return cols, parts
 }
 

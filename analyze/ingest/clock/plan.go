@@ -30,6 +30,9 @@ type Plan struct {
 	halfDays   bool  // hours run from 1 to 12 and nothing names the half of the day
 	fraction   bool  // the last column holds thousandths of a second
 	descending bool  // newest row first
+	days4      bool  // four numbers with colons are d:hh:mm:ss
+	rewrite    rewrite
+	rewritten  int // the column that rewrite is for
 
 	// modeNumber
 	unit     int64 // nanoseconds of one unit

@@ -86,6 +86,10 @@ func (r *Reader) ParseCell(cell []byte) (seconds float64, st Status) {
 		ns, st := r.number(cell)
 		return r.take(ns, st)
 	case modeStamp:
+		if r.plan.rewrite != asWritten {
+			r.scratch = colonised(r.scratch[:0], trim(cell), r.plan.rewrite)
+			cell = r.scratch
+		}
 		ns, st := r.stamp(cell)
 		return r.take(ns, st)
 	case modeRows:
@@ -111,6 +115,10 @@ func (r *Reader) joined(cells [][]byte) (float64, Status) {
 		}
 		if i > 0 {
 			b = append(b, ' ')
+		}
+		if p.rewrite != asWritten && p.columns[i] == p.rewritten {
+			b = colonised(b, c, p.rewrite)
+			continue
 		}
 		b = append(b, c...)
 	}
@@ -448,6 +456,15 @@ func (r *Reader) slowStamp(b []byte) (int64, Status) {
 			return 0, Bad
 		}
 		secs := s.daySeconds
+		if p.days4 {
+			if !s.four {
+				return 0, Bad
+			}
+			// The numbers are days, hours, minutes, seconds, not hours, minutes, seconds, hundredths.
+			sec := secs - s.first*3600 - s.second*60
+			secs = s.first*86400 + s.second*3600 + sec*60 + int64(s.fourth)
+			s.ns = 0
+		}
 		if p.minSec && s.timeParts == 2 && !s.worded && !s.hasDays {
 			secs /= 60
 		}
@@ -458,7 +475,7 @@ func (r *Reader) slowStamp(b []byte) (int64, Status) {
 		r.remember(b, s)
 		return r.rolled(ns), OK
 	}
-	if s.negative || s.hasDays || s.worded {
+	if s.signed || s.hasDays || s.worded {
 		return 0, Bad
 	}
 	if s.hour > 24 || s.hour == 24 && (s.daySeconds != 86400 || s.ns != 0) {

@@ -38,9 +38,12 @@ type stamp struct {
 	timeParts  uint8 // numbers in the time: 2 = h:mm (or mm:ss), 3 = h:mm:ss
 	fracDigits uint8
 	half       uint8
-	timeFirst  bool  // the time stands before the date
-	hasDays    bool  // "1d 02:03:04": a length of time with days
-	negative   bool  // a minus before a length of time
+	timeFirst  bool // the time stands before the date
+	hasDays    bool // "1d 02:03:04": a length of time with days
+	negative   bool // a minus before a length of time
+	signed     bool // a sign before a length of time
+	four       bool // four numbers with colons: h:mm:ss:ff or d:hh:mm:ss
+	fourth     int32
 	worded     bool  // a length of time in words: "1 h 2 min"
 	first      int64 // first number of the time as written
 	second     int64
@@ -209,15 +212,29 @@ func word(tk []token, i int) bool { return i >= 0 && i < len(tk) && tk[i].kind =
 // scanTime finds a time written with colons, its half of the day and its zone. It is false only when there is a
 // time that cannot be (25 minutes past 99).
 func (s *stamp) scanTime(b []byte, tk []token) bool {
-	at := -1
+	at, colonDate := -1, false
 	for i := 0; i+2 < len(tk); i++ {
-		if number(tk, i) && punct(b, tk, i+1, ':') && number(tk, i+2) && !tk[i+1].spaced && !tk[i+2].spaced {
-			at = i
-			break
+		if !colons(b, tk, i) {
+			continue
 		}
+		if y := &tk[i]; y.digits == 4 && y.value >= firstYear && y.value <= lastYear {
+			// A year before the colon: "17/Mar/2026:06:10:00", or a date with colons, "2026:03:17 06:10:00".
+			if i >= 2 && !y.spaced && (tk[i-1].kind == tokWord || punct(b, tk, i-1, '/') || punct(b, tk, i-1, '-') || punct(b, tk, i-1, '.')) {
+				colonDate = true
+				tk[i+1].used = true
+				continue
+			}
+			if i == 0 && colons(b, tk, 2) && tk[2].digits == 2 && tk[4].digits == 2 && tk[2].value <= 12 && tk[4].value <= 31 && tk[2].value*tk[4].value > 0 {
+				tk[1].used, tk[3].used = true, true
+				i += 4
+				continue
+			}
+		}
+		at = i
+		break
 	}
 	if at < 0 {
-		return true
+		return s.wordTime(b, tk)
 	}
 	if tk[at].digits > 6 || tk[at+2].digits != 2 {
 		return false
@@ -238,6 +255,9 @@ func (s *stamp) scanTime(b []byte, tk []token) bool {
 		if punct(b, tk, end, ':') && number(tk, end+1) && !tk[end].spaced && !tk[end+1].spaced && tk[end+1].digits >= 2 {
 			fracAt = end + 1 // h:mm:ss:fff
 			s.simple = false
+			if f := &tk[end+1]; f.digits == 2 && f.value < 60 && m < 24 && tk[at].digits <= 4 {
+				s.four, s.fourth = true, int32(f.value) // or d:hh:mm:ss
+			}
 		}
 	}
 	if fracAt < 0 && (punct(b, tk, end, '.') || punct(b, tk, end, ',')) && number(tk, end+1) && !tk[end].spaced && !tk[end+1].spaced {
@@ -266,13 +286,16 @@ func (s *stamp) scanTime(b []byte, tk []token) bool {
 	}
 	if at > 0 && tk[at-1].kind == tokPunct && !tk[at].spaced {
 		switch b[tk[at-1].from] {
-		case '.', ':', '+':
+		case '.', '+':
 			s.simple = false
+		case ':':
+			s.simple = s.simple && colonDate
 		}
 	}
 	// A length of time with days, or with a sign.
-	if at == 1 && punct(b, tk, 0, '-') && !tk[1].spaced {
-		s.negative = true
+	if at == 1 && (punct(b, tk, 0, '-') || punct(b, tk, 0, '+')) && !tk[1].spaced {
+		s.signed = true
+		s.negative = b[tk[0].from] == '-'
 		s.simple = false
 		tk[0].used = true
 	}
@@ -311,6 +334,72 @@ func (s *stamp) scanTime(b []byte, tk []token) bool {
 		}
 	}
 	return true
+}
+
+// colons says whether tokens i, i+1, i+2 are two numbers with a colon between and no blank.
+func colons(b []byte, tk []token, i int) bool {
+	return number(tk, i) && punct(b, tk, i+1, ':') && number(tk, i+2) && !tk[i+1].spaced && !tk[i+2].spaced
+}
+
+// wordTime reads a time whose numbers are followed by letters, behind a date: "08h36", "8h36m05s", "6時10分00秒". Without a date
+// it is a length of time, which scanDuration reads.
+func (s *stamp) wordTime(b []byte, tk []token) bool {
+	at := -1
+	for i := 1; i+2 < len(tk); i++ {
+		if number(tk, i) && tk[i].digits <= 2 && unitWord(b, tk, i+1) == 3600e9 && number(tk, i+2) && tk[i+2].digits <= 2 {
+			at = i
+			break
+		}
+	}
+	if at < 0 {
+		return true
+	}
+	h, m, sec := tk[at].value, tk[at+2].value, int64(0)
+	end := at + 3
+	s.timeParts = 2
+	if unitWord(b, tk, end) == 60e9 {
+		end++
+		if number(tk, end) && tk[end].digits <= 2 {
+			s.timeParts = 3
+			sec = tk[end].value
+			end++
+			if (punct(b, tk, end, '.') || punct(b, tk, end, ',')) && number(tk, end+1) && !tk[end+1].spaced {
+				s.fractionOf(&tk[end+1])
+				end += 2
+			}
+			if unitWord(b, tk, end) == 1e9 {
+				end++
+			}
+		}
+	}
+	if h > 24 || m > 59 || sec > 60 {
+		return false
+	}
+	for i := at; i < end; i++ {
+		tk[i].used = true
+	}
+	s.hasTime = true
+	s.hour, s.first, s.second = int32(h), h, m
+	s.daySeconds = h*3600 + m*60 + sec
+	s.timeFrom, s.timeTo = tk[at].from, tk[end-1].to
+	s.scanZone(b, tk, end)
+	return true
+}
+
+// unitWord gives the unit of time, in ns, that token i writes behind a number of a time; 0 for anything else.
+func unitWord(b []byte, tk []token, i int) int64 {
+	if !word(tk, i) {
+		return 0
+	}
+	switch string(b[tk[i].from:tk[i].to]) {
+	case "h", "H", "hr", "时", "時", "点", "點", "시":
+		return 3600e9
+	case "m", "M", "min", "mn", "分", "분":
+		return 60e9
+	case "s", "S", "sec", "秒", "초":
+		return 1e9
+	}
+	return 0
 }
 
 // scanHalf looks for the half of the day behind the time, or directly before it, and gives the token after it.
@@ -458,6 +547,9 @@ func dateFollows(b []byte, tk []token, i int) bool {
 
 // scanDuration reads a length of time with unit words: "1 h 2 min 3.5 s", "12.5s".
 func (s *stamp) scanDuration(b []byte, tk []token) bool {
+	if word(tk, 0) {
+		return s.scanISODuration(b, tk)
+	}
 	i := 0
 	neg := false
 	if punct(b, tk, 0, '-') || punct(b, tk, 0, '+') {
@@ -524,6 +616,63 @@ func (s *stamp) scanDuration(b []byte, tk []token) bool {
 	return true
 }
 
+// scanISODuration reads P1DT2H3M4.5S (ISO 8601, durations with days and times).
+func (s *stamp) scanISODuration(b []byte, tk []token) bool {
+	inTime := false
+	switch string(b[tk[0].from:tk[0].to]) {
+	case "PT":
+		inTime = true
+	case "P":
+	default:
+		return false
+	}
+	total, last := int64(0), int64(1<<62)
+	i := 1
+	for i < len(tk) {
+		if !number(tk, i) || tk[i].digits > 12 || tk[i].spaced {
+			return false
+		}
+		v, dec := tk[i].value, 0
+		i++
+		if (punct(b, tk, i, '.') || punct(b, tk, i, ',')) && number(tk, i+1) && tk[i+1].digits <= 9 && v < 1e9 {
+			dec = tk[i+1].digits
+			v = v*int64(pow10[dec]) + tk[i+1].value
+			i += 2
+			s.fracDigits = uint8(dec)
+		}
+		if !word(tk, i) {
+			return false
+		}
+		unit := int64(0)
+		switch w := string(b[tk[i].from:tk[i].to]); {
+		case !inTime && (w == "D" || w == "DT"):
+			unit = 86400e9
+			inTime = w == "DT"
+		case inTime && w == "H":
+			unit = 3600e9
+		case inTime && w == "M":
+			unit = 60e9
+		case inTime && w == "S":
+			unit = 1e9
+		}
+		i++
+		ns, ok := scaleToNs(uint64(v), dec, unit)
+		if unit == 0 || unit >= last || !ok || total+ns < 0 || total+ns > maxNs {
+			return false
+		}
+		last = unit
+		total += ns
+		s.timeParts++
+	}
+	if s.timeParts == 0 {
+		return false
+	}
+	s.hasTime, s.worded = true, true
+	s.daySeconds, s.ns = total/1e9, int32(total%1e9)
+	s.hour = -1
+	return true
+}
+
 // scanDate reads the date from the tokens that the time left over. It is false when they hold something that is no date.
 func (s *stamp) scanDate(b []byte, tk []token) bool {
 	var num [6]int // token indices of the numbers
@@ -578,7 +727,7 @@ func (s *stamp) scanDate(b []byte, tk []token) bool {
 	// The three numbers of the date stand together and share their separator.
 	sep, glued := separator(b, tk, num[0], num[1])
 	sep2, glued2 := separator(b, tk, num[1], num[2])
-	if sep != sep2 || glued || glued2 || sep == ':' || sep == '+' {
+	if sep != sep2 || glued || glued2 || sep == ':' && first.digits != 4 || sep == '+' {
 		return false
 	}
 	s.dateSep = sep
