@@ -2,6 +2,9 @@ package curve
 
 import "math"
 
+// lag1 is the correlation of neighbours among residuals r, whose mean is about 0.
+func lag1(r []float64) float64 { return dot(r[1:], r[:len(r)-1]) / dot(r, r) }
+
 // correctedLag corrects the lag-1 correlation r of n residuals for its bias (the fitted curve with its
 // params parameters and the small number pull it down) and keeps it within [0, 0.995].
 func correctedLag(r, n, params float64) float64 {
