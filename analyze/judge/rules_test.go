@@ -78,6 +78,7 @@ func TestVerdictRules(t *testing.T) {
 		{"warm enough when mounted", defaultBench(), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(90), num(400) }), [5]string{pass, pass, pass, pass, pass}, "was at 95.0 °C when mounted"},
 		{"too cool when mounted", defaultBench(), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(92), num(560) }), [5]string{pass, pass, fail, pass, fail}, "was at 87.0 °C when mounted, 5.0 K below"},
 		{"mounted after the log's end", defaultBench(), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(80), num(900) }), [5]string{pass, pass, unproven, unproven, unproven}, "after the log's end"},
+		{"mounted after the bore's last reading", with(func(b *bench) { b.spoil = open(0, 360, 600) }), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(80), num(500) }), [5]string{pass, pass, unproven, unproven, unproven}, "was last read 2 min 21 s before it was mounted"},
 		{"mounted in a gap, both edges warm", with(func(b *bench) { b.spoil = open(0, 380, 420) }), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(85), num(400) }), [5]string{pass, pass, pass, pass, pass}, "or more when mounted"},
 		{"mounted in a gap, later edge too cool", with(func(b *bench) { b.spoil = open(0, 380, 580) }), set(func(s *Settings) { s.NeedTempC, s.MountedAtS = num(90), num(400) }), [5]string{pass, pass, unproven, unproven, unproven}, "was not read for"},
 
