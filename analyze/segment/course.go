@@ -154,7 +154,7 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 		cross = max(cross, flatU-tr.tolK(3)/slope) // it can't have begun before it left its level
 	}
 	rampS := max(tr.binT[l.high]-cross, tr.spacing)
-	g := begin{slope: slope, rampS: rampS, riseU: early.before(tr.t[a], base+0.025*rise)}
+	g := begin{slope: slope, rampS: rampS, riseU: early.before(tr.t[a], base+beginShare*rise)}
 
 	// The base: what stands before, without the last part that lag may have bent.
 	first := max(tr.at(fromU), tr.at(cross-max(0.5*rampS, 20*tr.spacing)))
@@ -166,8 +166,8 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	}
 	// A base that short could as well be the ramp: the ramp drawn back to the first reading would hardly
 	// stand lower.
-	hidden := (cross-tr.t[first])*slope < max(4*tr.noiseK/math.Sqrt(float64(max(last-first, 1))), 2*tr.stepK)
-	if last-first < 2 || tr.t[last-1] > cross || hidden {
+	hidden := (cross-tr.t[first])*slope < max(6*tr.noiseK/math.Sqrt(float64(max(last-first, 1))), 2*tr.stepK, 0.01*rise)
+	if last-first < 3 || tr.t[last-1] > cross || hidden {
 		g.u, g.baseY = max(tr.t[first], cross), tr.y[first]
 		if last-first >= 2 {
 			g.baseY = fitPolynomial(tr.t[first:last], tr.y[first:last], 0).c[0]
@@ -214,10 +214,21 @@ func (tr *trace) lowLevel(l leg, fromU, flatU float64) float64 {
 	return sum / n
 }
 
-// clean is the time from which lag no longer bends the rise: at most a fifth of a rise of rampS seconds is
-// given to it.
+// Heater and probe lag of 20 s together die away within about a minute. That much is left out at the begin
+// of a rise, even where the lag does not show above the noise, but no more than a tenth of the rise.
+const (
+	startUpS     = 60
+	startUpShare = 0.1
+	// A lag that shows is given six times its size, at most this share of the rise.
+	lagTimes   = 6
+	lagShare   = 0.25
+	beginShare = 0.025 // nor is the first 2.5 % of the rise used
+)
+
+// clean is the time from which lag no longer bends the rise.
 func (g *begin) clean(spacing float64) float64 {
-	return max(g.u+max(2*spacing, min(4.5*g.lagS, 0.2*g.rampS)), g.riseU)
+	wait := max(2*spacing, min(lagTimes*g.lagS, lagShare*g.rampS), min(startUpS, startUpShare*g.rampS))
+	return max(g.u+wait, g.riseU)
 }
 
 // top is the neighbourhood of a leg's upper end, in bins.
@@ -399,15 +410,23 @@ func (s *reader) coarseBreakOff(tr *trace, startU, rightU float64) (u, y, slope,
 	return tr.t[k], tr.y[k], slope, 0
 }
 
+// Lag shows a switch late, and noise may hide the lag: so much earlier, and so much of the ramp at most, a
+// rise is given up.
+const (
+	switchLateS     = 10
+	switchLateShare = 0.04
+)
+
 // safe is the last time that is surely before the kink of a ramp that breaks off at u: 2.5 % of the rise,
 // two readings or the doubt about u earlier, and half the lag by which the trace shows it late, but not
 // more than 15 % of the ramp.
 func safe(tr *trace, fromU, u, rise, slope, unsureS, lagS float64) float64 {
 	readings := 2 * tr.spacing
-	if slope*tr.spacing > 0.02*rise {
+	if u-fromU < 15*tr.spacing {
 		readings = 1.01 * tr.spacing // each reading is a large part of the rise
 	}
-	early := max(readings, unsureS, min(0.025*rise/max(slope, 1e-9), 0.15*(u-fromU))) + 0.5*lagS
+	late := max(0.5*lagS, min(switchLateS, switchLateShare*(u-fromU)))
+	early := max(readings, unsureS, min(0.025*rise/max(slope, 1e-9), 0.15*(u-fromU))) + late
 	return u - min(early, max(0.15*(u-fromU), 2*tr.spacing))
 }
 
@@ -479,8 +498,9 @@ func (s *reader) readRise(c *course, r ramp, l leg, g *begin, topEnd, last int, 
 		pieces = append(pieces, cut[:len(cut)-1]...)
 		r = cut[len(cut)-1]
 	}
-	s.pieces = pieces
 	markPlateaus(pieces)
+	pieces = settle(pieces)
+	s.pieces = pieces
 	return pieces
 }
 
@@ -503,12 +523,12 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	end := max(tr.knee(min(tr.binAt(r.toU), t.away), t.away, 0), t.end0)
 	endU := tr.binT[end]
 	gap := gapFactor * tr.spacing
-	c.hold = endU-r.toU >= o.MinHoldS && (t.end0 > 0 || c.isLevel(r, endU, t.away)) && tr.coverage(r.toU, endU, gap) > 0.5
+	c.hold = endU-r.toU >= o.MinHoldS && (t.end0 > 0 || tr.isLevel(r.toU, r.toY, endU, r.toY-c.baseY, t.away)) && tr.coverage(r.toU, endU, gap) > 0.5
 	if k := tr.at(r.toU + 1e-9); k < len(tr.t) && tr.t[k]-r.toU > gap {
 		c.rampEnd.evidence += fmt.Sprintf(", or in the %.0f s without a reading after it", tr.t[k]-r.toU)
 	}
 	switch {
-	case !t.left && max(r.toY, tr.highest(r.toU, t.away))-tr.meanAbout(t.away) > max(1, 0.015*(r.toY-c.baseY), tr.tolK(4)):
+	case !t.left && max(r.toY, tr.highest(r.toU, t.away))-tr.meanAbout(t.away) > max(1, 0.015*(r.toY-c.baseY), tr.tolK(4)) && tr.falling(r.toU, tr.binT[t.away]):
 		c.end = c.rampEnd
 	case !t.left && t.away < len(tr.binT)-2:
 		c.hold = tr.binT[t.away]-r.toU >= o.MinHoldS
@@ -533,27 +553,37 @@ func (c *course) finish(s *reader, r *ramp, t *top, unsure float64, o Options) {
 	}
 }
 
-// isLevel says whether the trace holds between the ramp's end and endU: it ends there near the level of
-// the ramp's end, and falls far faster from there on than it fell before.
-func (c *course) isLevel(r *ramp, endU float64, away int) bool {
-	tr := c.tr
-	a, b := tr.at(r.toU), tr.at(endU)
+// isLevel says whether the trace, from level y0 at fromU, holds until endU: it ends near y0 and falls far
+// faster from there to bin away than it fell before. rise is the size of the warming, K.
+func (tr *trace) isLevel(fromU, y0, endU, rise float64, away int) bool {
+	a, b := tr.at(fromU), tr.at(endU)
 	if b-a < 3 {
 		return false
 	}
 	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
 	y := p.at(endU)
-	fall := r.toY - y
-	if fall > max(2, 0.05*(r.toY-c.baseY), 8*tr.noiseK/math.Sqrt(float64(b-a))) {
+	fall := y0 - y
+	if fall > max(2, 0.05*rise, 8*tr.noiseK/math.Sqrt(float64(b-a))) {
 		return false
 	}
 	// The first part may fall back from an overshoot; what counts is how the rest goes on.
-	a = tr.at(r.toU + 0.4*(endU-r.toU))
+	a = tr.at(fromU + 0.4*(endU-fromU))
 	late := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
-	before := max(0, min(-late.slope(late.t0)-tr.noiseK*late.slopeSE, max(fall/(endU-r.toU), -p.slope(p.t0))))
+	before := max(0, min(-late.slope(late.t0)-tr.noiseK*late.slopeSE, max(fall/(endU-fromU), -p.slope(p.t0))))
 	after := (y - tr.meanAbout(away)) / max(tr.binT[away]-endU, 1e-9)
-	// Had the fall begun at the ramp's end, the trace would stand clearly lower by now.
-	return before < 0.35*after && after*(endU-r.toU) > max(1, 5*tr.binNoiseK, 2*tr.stepK)
+	// Had the fall begun at once, the trace would stand clearly lower by now.
+	return before < 0.35*after && after*(endU-fromU) > max(1, 5*tr.binNoiseK, 2*tr.stepK)
+}
+
+// falling says whether the last two fifths of a stretch fall, beyond noise and by more than half a kelvin.
+func (tr *trace) falling(fromU, toU float64) bool {
+	a, b := tr.at(toU-0.4*(toU-fromU)), tr.at(toU)
+	if b-a < 3 {
+		return true
+	}
+	p := fitPolynomial(tr.t[a:b], tr.y[a:b], 1)
+	fall := -p.slope(p.t0) * (tr.t[b-1] - tr.t[a])
+	return fall > max(0.5, tr.stepK, 4*tr.noiseK*p.slopeSE*(tr.t[b-1]-tr.t[a]))
 }
 
 // highest is the highest bin from time u to bin b.

@@ -140,17 +140,24 @@ func (s *Segmenter) phases(cy *Cycle, p *plan, o Options) {
 	}
 }
 
-// held says whether the trace, between two rises, stands at the level that the first one reached.
+// held says whether the trace, between two rises, stands at the level that the first one reached, or above
+// it for an overshoot, and doesn't move in the end.
 func (s *reader) held(c *course, fromU, level, toU float64) bool {
-	a, b := c.tr.binAt(toU-(toU-fromU)/3), c.tr.binAt(toU)
-	if b <= a {
-		return false
+	third := (toU - fromU) / 3
+	middle, ok1 := c.tr.mean(fromU+third, toU-third)
+	late, ok2 := c.tr.mean(toU-third, toU)
+	rise := level - c.baseY
+	return ok1 && ok2 && math.Abs(middle-late) < max(0.5, 0.01*rise, c.tr.tolK(4)) && late > level-max(0.5, 0.03*rise, c.tr.tolK(4))
+}
+
+// mean is the mean of the bins between two times, and whether there are any.
+func (tr *trace) mean(fromU, toU float64) (float64, bool) {
+	sum, n := 0.0, 0.0
+	for b := tr.binAt(fromU); b < len(tr.binT) && tr.binT[b] < toU; b++ {
+		sum += tr.binY[b]
+		n++
 	}
-	sum := 0.0
-	for _, y := range c.tr.binY[a:b] {
-		sum += y
-	}
-	return math.Abs(sum/float64(b-a)-level) < max(0.5, 0.01*(level-c.baseY), c.tr.tolK(4))
+	return sum / max(n, 1), n > 0
 }
 
 // windows chooses the stretch whose rise is fitted: the ramp with the largest rise.
@@ -271,7 +278,7 @@ func (s *Segmenter) unseenWarming(in, out *trace, o Options) *Cycle {
 	case !left:
 		cy.End = Moment{Row: -1, Evidence: fmt.Sprintf("the record stays at about %.0f °C from its first row to its last", tr.binY[high])}
 		kneeBin = -1
-	case tr.binT[kneeBin]-tr.t[0] >= o.MinHoldS && height > tr.tolK(4):
+	case tr.binT[kneeBin]-tr.t[0] >= o.MinHoldS && height > tr.tolK(4) && tr.isLevel(tr.t[0], tr.binY[0], tr.binT[kneeBin], tr.binY[0]-20, away):
 		s.read.dateEnd(tr, &c, tr.binT[kneeBin], tr.binT[away])
 		cy.End = s.moment(c.end)
 	default:

@@ -94,8 +94,9 @@ func (s *Segmenter) binned(tr *trace) {
 	tr.bin(tr.binSize(), max(s.clock.gapS, gapFactor*tr.spacing))
 }
 
-// swing is the move that makes a turning point, K.
-func (tr *trace) swing() float64 { return max(2, 7*tr.binNoiseK, 3*tr.stepK) }
+// swing is the move that makes a turning point, K. Thousands of bins of pure noise span 8 of their standard
+// deviations.
+func (tr *trace) swing() float64 { return max(2, 9*tr.binNoiseK, 3*tr.stepK) }
 
 // judgeContacts finds losses of contact on every trace, each against the other ring's leading one, and
 // takes the readings that don't show a ring out of the traces.

@@ -18,6 +18,18 @@ type hinges struct {
 
 // start takes the readings t, y and removes the smooth first-order part.
 func (h *hinges) start(t, y []float64) {
+	h.startLine(t, y)
+	n := len(t)
+	area := h.next()
+	area[0] = 0
+	for i := 1; i < n; i++ {
+		area[i] = area[i-1] + 0.5*(y[i]+y[i-1]-2*y[0])*(h.t[i]-h.t[i-1])
+	}
+	h.keep(area)
+}
+
+// startLine takes the readings t, y and removes the best straight line.
+func (h *hinges) startLine(t, y []float64) {
 	n := len(t)
 	const terms = 10
 	if cap(h.store) < (terms+2)*n {
@@ -40,12 +52,6 @@ func (h *hinges) start(t, y []float64) {
 	lin := h.next()
 	copy(lin, h.t)
 	h.keep(lin)
-	area := h.next()
-	area[0] = 0
-	for i := 1; i < n; i++ {
-		area[i] = area[i-1] + 0.5*(y[i]+y[i-1]-2*y[0])*(h.t[i]-h.t[i-1])
-	}
-	h.keep(area)
 }
 
 // next is the storage of the next term.

@@ -3,10 +3,16 @@ package segment
 import "math"
 
 // A change of heating power inside a ramp must change the slope by this share of the larger slope...
-const powerStepShare = 0.2
+const powerStepShare = 0.25
 
-// ...and stand at least this share of the ramp away from its ends, where lag bends the trace anyhow.
-const powerStepMargin = 0.1
+// ...and stand at least these shares of the ramp away from its begin, where the rings settle to it, and
+// from its end.
+const (
+	powerStepAfter  = 0.15
+	powerStepBefore = 0.1
+	// A piece shorter than this share of the one after it is settling, not a power of its own.
+	settleShare = 0.2
+)
 
 const maxRamps = 12
 
@@ -43,6 +49,22 @@ func markPlateaus(r []ramp) {
 	}
 }
 
+// settle joins a short piece to the longer one after it: after a change of power the rings need a while to
+// settle to it, which looks like one more step. The joined ramp is clean from where the longer one was.
+func settle(r []ramp) []ramp {
+	out := r[:0]
+	for i := range r {
+		if n := len(out); n > 0 && !out[n-1].hold && !r[i].hold && out[n-1].toU-out[n-1].fromU < settleShare*(r[i].toU-r[i].fromU) {
+			joined := r[i]
+			joined.fromU, joined.fromY = out[n-1].fromU, out[n-1].fromY
+			out[n-1] = joined
+			continue
+		}
+		out = append(out, r[i])
+	}
+	return out
+}
+
 // powerStep looks for the sharpest change of slope between two times.
 func (s *reader) powerStep(tr *trace, fromU, toU float64) (float64, bool) {
 	a, b := tr.at(fromU), tr.at(toU)
@@ -68,19 +90,32 @@ func (s *reader) powerStep(tr *trace, fromU, toU float64) (float64, bool) {
 		return 0, false
 	}
 	s.h.start(s.t, s.y)
-	margin := max(4, int(powerStepMargin*float64(n)))
+	first, last := max(4, int(powerStepAfter*float64(n))), n-max(4, int(powerStepBefore*float64(n)))
 	for range 4 {
-		k, gain := s.h.best(margin, n-margin, 0)
+		k, gain := s.h.best(first, last, 0)
 		if k < 0 || gain < 40*noise*noise {
 			return 0, false
 		}
 		if s.sharp(k, noise) {
-			return s.t[k], true
+			return s.t[s.sharpest(k)], true
 		}
 		// Bent there, but no kink: allow for the bend and look further.
 		s.h.add(k)
 	}
 	return 0, false
+}
+
+// sharpest moves the place of a kink to where two straight lines meet best, near point k: further kinks in
+// the ramp may have drawn it aside.
+func (s *reader) sharpest(k int) int {
+	n := len(s.t)
+	w := max(5, n/12)
+	a, b := max(0, k-w), min(n, k+w+1)
+	s.h.startLine(s.t[a:b], s.y[a:b])
+	if j, _ := s.h.best(2, b-a-2, 0); j >= 0 {
+		return a + j
+	}
+	return k
 }
 
 // sharp says whether the pooled trace has a kink at point k, or only a bend that any smooth curve has.

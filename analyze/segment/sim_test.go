@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"ringheat/analyze/quantity"
 	"ringheat/analyze/series"
 )
 
@@ -153,5 +154,62 @@ func plainPlant(r *rand.Rand) plant {
 		gi: 0.45 / te, gox: 0.55 / te, hi: between(0.1, 0.3) / heat, ho: between(0.1, 0.3) / heat,
 		heaterS: between(2, 8), probeS: between(1, 6),
 		ambient: between(15, 28), noise: between(0.05, 0.3), step: 0.1, dt: 1,
+	}
+}
+
+func kelvin(v float64) quantity.Kelvin { return quantity.Kelvin(v) }
+
+// put lets a probe follow its ring only while on(u); otherwise it follows the ambient with airS.
+func (p plant) put(tr *truth, inner bool, airS float64, on func(u float64) bool) {
+	metal, ind := tr.outer, tr.indO
+	if inner {
+		metal, ind = tr.inner, tr.indI
+	}
+	x := ind[0]
+	if !on(tr.t[0]) {
+		x = p.ambient
+	}
+	for i := range ind {
+		dt := p.dt
+		if i > 0 {
+			dt = tr.t[i] - tr.t[i-1]
+		}
+		if on(tr.t[i]) {
+			x += (metal[i] - x) * (1 - math.Exp(-dt/max(p.probeS, 0.01)))
+		} else {
+			x += (p.ambient - x) * (1 - math.Exp(-dt/airS))
+		}
+		ind[i] = x
+	}
+}
+
+// part is the share f of the way from stage k's begin to its end, s.
+func (tr *truth) part(k int, f float64) float64 {
+	return tr.stageU[k] + f*(tr.stageU[k+1]-tr.stageU[k])
+}
+
+// cut keeps the rows of a log for which keep is true.
+func cut(log *series.Log, keep func(i int, u float64) bool) {
+	k := 0
+	for i, u := range log.TimeS {
+		if !keep(i, u) {
+			continue
+		}
+		log.TimeS[k] = u
+		for c := range log.Channels {
+			log.Channels[c].C[k] = log.Channels[c].C[i]
+		}
+		k++
+	}
+	log.TimeS = log.TimeS[:k]
+	for c := range log.Channels {
+		log.Channels[c].C = log.Channels[c].C[:k]
+	}
+}
+
+// restart makes the first row's time 0.
+func restart(log *series.Log) {
+	for i, t0 := 0, log.TimeS[0]; i < len(log.TimeS); i++ {
+		log.TimeS[i] -= t0
 	}
 }
