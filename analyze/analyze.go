@@ -21,6 +21,9 @@ type Settings struct {
 
 	MountedAt     string // "", seconds from the first row, or a clock time in the log's zone
 	Support, Part string // kept with the result
+
+	Said  []string // where settings come from, said with every judgement
+	Maker Maker    // what the part's maker asks for besides what is judged
 }
 
 // Check looks for settings that make no sense, before any log is read. The message names the flag.
@@ -90,6 +93,7 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 		if mounted.problem != "" && i == len(found.Cycles)-1 {
 			cycle.Judgement.Notes = append(cycle.Judgement.Notes, mounted.problem)
 		}
+		s.say(&cycle, out.OneBody)
 		out.Cycles = append(out.Cycles, cycle)
 	}
 	out.Verdict, out.Reason = overall(&out)

@@ -23,14 +23,15 @@ var rank = map[string]int{
 	"ringheat/analyze/joint":             4,
 	"ringheat/analyze/trend":             4,
 	"ringheat/analyze/judge":             5,
-	"ringheat/analyze":                   6,
-	"ringheat/analyze/register":          7,
-	"ringheat/report/chart":              8,
-	"ringheat/report":                    9,
+	"ringheat/analyze/parts":             6,
+	"ringheat/analyze":                   7,
+	"ringheat/analyze/register":          8,
+	"ringheat/report/chart":              9,
+	"ringheat/report":                    10,
 	"ringheat/sampledata":                0,
 	"ringheat/sampledata/generate":       1,
-	"ringheat/cmd/ringheat/internal/cli": 10,
-	"ringheat/cmd/ringheat":              11,
+	"ringheat/cmd/ringheat/internal/cli": 11,
+	"ringheat/cmd/ringheat":              12,
 }
 
 // only says which modules may be imported in one place alone, and where.
