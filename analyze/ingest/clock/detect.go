@@ -43,30 +43,31 @@ type detector struct {
 
 // profile is what the sample shows of one column.
 type profile struct {
-	says     headingSays
-	filled   int
-	numbers  int
-	stamps   int   // cells that scan as a date, a time or a length of time
-	dates    int   // with a date
-	times    int   // with a time
-	halves   int   // nothing but AM or PM
-	months   int   // cells with a month's name that are no full date
-	hasTime  stamp // a stamp with a time, for its form
-	maxFirst int64 // largest first number of a two-part time
-	parts2   int   // stamps of two-part times
-	parts3   int
-	frac2    int // two-part times with a fraction
-	lengths  int // stamps that can only be lengths of time
-	clockish int // stamps with AM/PM or zone
-	lo, hi   float64
-	decimals int
-	integers int
-	decimal  byte      // decimal mark of this column
-	values   []float64 // the number in each row, NaN where there is none
-	rewrite  rewrite   // the column is a time without colons
-	known    bool      // rewrite was looked into
-	fours    int       // stamps that may be d:hh:mm:ss
-	fourth   int32     // largest fourth number of those
+	says        headingSays
+	filled      int
+	numbers     int
+	stamps      int   // cells that scan as a date, a time or a length of time
+	dates       int   // with a date
+	times       int   // with a time
+	halves      int   // nothing but AM or PM
+	months      int   // cells with a month's name that are no full date
+	hasTime     stamp // a stamp with a time, for its form
+	maxFirst    int64 // largest first number of a two-part time
+	parts2      int   // stamps of two-part times
+	parts3      int
+	frac2       int // two-part times with a fraction
+	lengths     int // stamps that can only be lengths of time
+	clockish    int // stamps with AM/PM or zone
+	lo, hi      float64
+	decimals    int
+	integers    int
+	decimal     byte      // decimal mark of this column
+	values      []float64 // the number in each row, NaN where there is none
+	rewrite     rewrite   // the column is a time without colons
+	notMidnight bool      // some time is not 0:00
+	known       bool      // rewrite was looked into
+	fours       int       // stamps that may be d:hh:mm:ss
+	fourth      int32     // largest fourth number of those
 }
 
 // stampLook is how many cells of a column are looked at before it is given up as no stamp.
@@ -178,6 +179,7 @@ func (d *detector) readStamps(c int) {
 		}
 		p.times++
 		p.hasTime = *s
+		p.notMidnight = p.notMidnight || s.daySeconds != 0
 		switch {
 		case s.worded || s.signed || s.hasDays || s.hour > 24:
 			p.lengths++
@@ -264,6 +266,12 @@ func (d *detector) stamps() {
 		}
 	}
 	for _, c := range full {
+		// A date that always says midnight belongs to the time beside it.
+		if t := nearest(times, c); t >= 0 && !d.cols[c].notMidnight && d.cols[c].rewrite == asWritten {
+			d.cols[c].rewrite = dateOnly
+			d.dateTime([]int{min(c, t), max(c, t)})
+			d.cols[c].rewrite = asWritten
+		}
 		d.dateTime([]int{c})
 	}
 	for _, c := range times {

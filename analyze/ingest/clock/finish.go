@@ -62,6 +62,15 @@ func (r *Reader) Finish() Outcome {
 	if p.kind == DateTime {
 		r.finishOrder(&o)
 	}
+	if r.noYear {
+		o.Evidence = append(o.Evidence, "the dates name no year")
+		if y := p.settings.PreambleStart; !y.IsZero() && !o.Start.IsZero() {
+			o.Start = o.Start.AddDate(y.Year()-o.Start.Year(), 0, 0)
+			o.Evidence = append(o.Evidence, fmt.Sprintf("the year %d is the preamble's", y.Year()))
+		} else {
+			o.Start, o.AltStart = time.Time{}, time.Time{}
+		}
+	}
 	return o
 }
 

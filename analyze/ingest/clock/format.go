@@ -18,6 +18,14 @@ func describe(s *stamp, choice int, minSec bool) string {
 			y = "yy"
 		}
 		switch {
+		case s.noYear && s.named && s.nameLead:
+			date = "Mon dd"
+		case s.noYear && s.named:
+			date = "dd" + sep + "Mon"
+		case s.noYear && choice == mdy:
+			date = "mm" + sep + "dd"
+		case s.noYear:
+			date = "dd" + sep + "mm"
 		case s.named && s.nameLead:
 			date = "Mon dd " + y
 		case s.named && !s.yearLast && !s.digits2:

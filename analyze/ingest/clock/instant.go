@@ -12,7 +12,7 @@ func ParseInstant(text string, order Order) (t time.Time, zoneKnown, ok bool) {
 	var buf [maxStamp]byte
 	b := trim(buf[:copy(buf[:], text)])
 	var s stamp
-	if !s.scan(b) || !s.hasDate || s.hour > 24 || s.hour == 24 && s.daySeconds != 86400 {
+	if !s.scan(b) || !s.hasDate || s.noYear || s.hour > 24 || s.hour == 24 && s.daySeconds != 86400 {
 		return time.Time{}, false, false
 	}
 	k := orderIndex(order)

@@ -140,6 +140,7 @@ func TestQuickIsSlow(t *testing.T) {
 			for range n {
 				cell := []byte(randomStamp(rnd, kind))
 				slow := p.Reader()
+				quick.yearCarry, quick.hasDate = 0, false // years that pass between rows without a year
 				ns1, st1 := quick.stamp(cell)
 				ns2, st2 := slow.stamp(cell)
 				if st1 != st2 || st1 == OK && ns1 != ns2 {

@@ -19,17 +19,17 @@ type Reader struct {
 	zonedNo int  // rows without a zone
 
 	// The text round the digits of the latest time, and what it means.
-	cached  bool
-	prefix  [cacheLen]byte
-	suffix  [cacheLen]byte
-	prefixN int
-	suffixN int
-	half    uint8
-	hasDate bool
-	base    int64         // ns to add to the time of day: date under the order in use, less the zone's offset
-	days    [orders]int64 // the latest date
-	valid   uint8
-	offset  int32
+	cached    bool
+	prefix    [cacheLen]byte
+	suffix    [cacheLen]byte
+	prefixN   int
+	suffixN   int
+	half      uint8
+	hasDate   bool
+	base      int64         // ns to add to the time of day: date under the order in use, less the zone's offset
+	days      [orders]int64 // the latest date
+	noYear    bool
+	yearCarry int64 // days
 
 	carry      int64 // ns added for midnights passed
 	rollovers  int
@@ -44,7 +44,6 @@ type Reader struct {
 	scratch    []byte
 	st         stamp
 	dateOnly   int
-	sawNamed   bool
 	lateHour   bool // an hour 0 or above 12 was seen
 	partsState partsState
 }
@@ -501,7 +500,7 @@ func (r *Reader) slowStamp(b []byte) (int64, Status) {
 		}
 		// The date is written only where it changes: the latest one holds.
 		r.zone(s)
-		r.base = r.days[p.choice]*day - int64(s.offsetS)*second
+		r.base = (r.days[p.choice]+r.yearCarry)*day - int64(s.offsetS)*second
 		r.timeOfDay = s.daySeconds*second + int64(s.ns)
 		r.remember(b, s)
 		return r.base + r.timeOfDay, OK
@@ -515,11 +514,17 @@ func (r *Reader) slowStamp(b []byte) (int64, Status) {
 	if !r.stats.note(s, p) {
 		return 0, Bad
 	}
-	r.sawNamed = r.sawNamed || s.named
 	r.zone(s)
+	if s.noYear {
+		// December goes over to January of the next year.
+		if r.hasDate && r.days[p.choice]-s.days[p.choice] > 300 {
+			r.yearCarry += 366
+		}
+		r.noYear = true
+	}
 	r.hasDate = true
-	r.days, r.valid = s.days, s.valid
-	r.base = s.days[p.choice]*day - int64(s.offsetS)*second
+	r.days = s.days
+	r.base = (s.days[p.choice]+r.yearCarry)*day - int64(s.offsetS)*second
 	r.timeOfDay = s.daySeconds*second + int64(s.ns)
 	r.remember(b, s)
 	return r.base + r.timeOfDay, OK
@@ -547,7 +552,6 @@ func (r *Reader) remember(b []byte, s *stamp) {
 
 // zone books the zone of a row.
 func (r *Reader) zone(s *stamp) {
-	r.offset = s.offsetS
 	if !s.hasZone {
 		r.zonedNo++
 		return

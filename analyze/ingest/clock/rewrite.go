@@ -8,12 +8,19 @@ const (
 	dotted            // 08.36.00
 	glued6            // 083600, or 83600 where leading noughts are lost
 	glued4            // 0836
+	dateOnly          // 13.05.2024 00:00, whose time stands in another column
 )
 
 // colonised appends the time in c to dst with colons between its numbers. What has not the form that is
 // looked for is appended as it stands.
 func colonised(dst, c []byte, how rewrite) []byte {
 	switch how {
+	case dateOnly:
+		for i := range c {
+			if c[i] == ' ' || c[i] == 'T' {
+				return append(dst, c[:i]...)
+			}
+		}
 	case dotted:
 		left := 2
 		for _, x := range c {

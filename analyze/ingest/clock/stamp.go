@@ -30,6 +30,7 @@ type stamp struct {
 	yearLast bool
 	nameLead bool // the month's name stands before the day
 	digits2  bool // the year has two digits
+	noYear   bool // no year is written; days are counted in noYearBase
 
 	hasTime    bool
 	daySeconds int64 // seconds of the time of day, or of the length of time; 0 .. 86400 for a time of day
@@ -319,6 +320,7 @@ func (s *stamp) scanTime(b []byte, tk []token) bool {
 	}
 	end = s.scanHalf(b, tk, at, end)
 	s.scanZone(b, tk, end)
+	zoneWords(b, tk, end)
 	if s.half != noHalf {
 		if h < 1 || h > 12 {
 			// "13:05 PM" and "0:05 AM" are written by some loggers; the 24 h reading is the only one.
@@ -504,9 +506,9 @@ func (s *stamp) scanZone(b []byte, tk []token, i int) {
 		case d <= 2 && punct(b, tk, next, ':') && number(tk, next+1) && tk[next+1].digits == 2 && v <= 15 && tk[next+1].value < 60:
 			off, ok = int32(v*3600+tk[next+1].value*60), true
 			next += 2
-		case d == 2 && v <= 15 && (named || !dateFollows(b, tk, next)):
+		case d == 2 && v <= 15 && !dateFollows(b, tk, next):
 			off, ok = int32(v*3600), true
-		case d == 1 && named && v <= 15:
+		case d == 1 && named && !dateFollows(b, tk, next):
 			off, ok = int32(v*3600), true
 		case d == 4 && v/100 <= 15 && v%100 < 60 && !dateFollows(b, tk, next):
 			off, ok = int32(v/100*3600+v%100*60), true
@@ -537,6 +539,27 @@ func (s *stamp) scanZone(b []byte, tk []token, i int) {
 				break
 			}
 		}
+	}
+}
+
+// zoneWords passes over a zone's long name behind the time: "Central European Summer Time", "Mitteleuropäische Sommerzeit". Such a name
+// says nothing that could be counted on.
+func zoneWords(b []byte, tk []token, from int) {
+	last := -1
+	for i := from; i < len(tk); i++ {
+		switch {
+		case tk[i].kind == tokNumber:
+			return
+		case tk[i].kind == tokWord:
+			var buf [24]byte
+			switch string(fold(b[tk[i].from:tk[i].to], &buf)) {
+			case "time", "zeit", "normalzeit", "sommerzeit", "winterzeit", "tid", "tijd":
+				last = i
+			}
+		}
+	}
+	for i := from; i <= last; i++ {
+		tk[i].used = true
 	}
 }
 
@@ -718,6 +741,9 @@ func (s *stamp) scanDate(b []byte, tk []token) bool {
 	if count == 1 && first.digits == 6 && s.hasTime {
 		return s.gluedDate(b, tk, num[:count])
 	}
+	if count == 2 {
+		return s.shortDate(b, tk, num[0], num[1])
+	}
 	if count < 3 {
 		return false
 	}
@@ -740,6 +766,11 @@ func (s *stamp) scanDate(b []byte, tk []token) bool {
 		s.timeFirst = s.timeFrom < first.from
 	}
 	a, m, c := int(first.value), int(tk[num[1]].value), int(last.value)
+	if zeroDate(first, &tk[num[1]], last) {
+		// The day nought of databases and spreadsheets: the cell holds a time of day and no date.
+		s.hasDate = false
+		return count == 3
+	}
 	switch {
 	case first.digits == 4:
 		if last.digits > 2 {
@@ -777,6 +808,57 @@ func (s *stamp) scanDate(b []byte, tk []token) bool {
 	return true
 }
 
+// zeroDate recognises 30 or 31 December 1899, which stand for "no date" (the zero of spreadsheet days).
+func zeroDate(a, m, c *token) bool {
+	december := func(x, y *token) bool { return x.value == 12 && (y.value == 30 || y.value == 31) }
+	switch {
+	case a.digits == 4 && a.value == 1899:
+		return december(m, c)
+	case c.digits == 4 && c.value == 1899:
+		return december(m, a) || december(a, m)
+	}
+	return false
+}
+
+// noYearBase is the year that dates without a year are counted in; a leap year, so that every day exists.
+const noYearBase = 2000
+
+// shortDate reads a date of two numbers: 2024-134 (year and day of the year, ISO 8601), or day and month of an unnamed year
+// with a time.
+func (s *stamp) shortDate(b []byte, tk []token, i, j int) bool {
+	p, q := &tk[i], &tk[j]
+	sep, glued := separator(b, tk, i, j)
+	if glued || q.spaced && sep != '.' {
+		return false
+	}
+	switch {
+	case p.digits == 4 && q.digits == 3 && sep == '-':
+		y := int(p.value)
+		if !validDate(y, 1, 1) || q.value < 1 || q.value > 366 || q.value == 366 && !validDate(y, 2, 29) {
+			return false
+		}
+		days := daysFromCivil(y, 1, 1) + q.value - 1
+		s.days = [orders]int64{days, days, days}
+		s.valid, s.fixed = 1<<orders-1, true
+	case s.hasTime && p.digits <= 2 && q.digits <= 2 && (sep == '/' || sep == '.' || sep == '-'):
+		s.noYear = true
+		s.set(dmy, noYearBase, int(q.value), int(p.value))
+		s.set(mdy, noYearBase, int(p.value), int(q.value))
+		if s.valid == 0 {
+			return false
+		}
+	default:
+		return false
+	}
+	p.used, q.used = true, true
+	s.hasDate = true
+	s.dateSep = sep
+	if s.hasTime {
+		s.timeFirst = s.timeFrom < p.from
+	}
+	return true
+}
+
 func (s *stamp) set(order, y, m, d int) {
 	if validDate(y, m, d) {
 		s.days[order] = daysFromCivil(y, m, d)
@@ -803,14 +885,23 @@ func separator(b []byte, tk []token, i, j int) (sep byte, glued bool) {
 
 // namedDate reads a date whose month is a word.
 func (s *stamp) namedDate(b []byte, tk []token, num []int, month, monthAt int) bool {
-	if len(num) < 2 || len(num) > 5 {
+	if len(num) < 1 || len(num) > 5 {
 		return false
 	}
-	p, q := &tk[num[0]], &tk[num[1]]
+	p := &tk[num[0]]
+	q := p
+	if len(num) > 1 {
+		q = &tk[num[1]]
+	}
 	s.named = true
 	s.nameLead = monthAt < num[0]
 	y, d := 0, 0
 	switch {
+	case len(num) == 1 && s.hasTime && p.digits <= 2:
+		y, d = noYearBase, int(p.value)
+		s.noYear = true
+	case len(num) == 1:
+		return false
 	case p.digits == 4 && q.digits <= 2:
 		y, d = int(p.value), int(q.value)
 	case q.digits == 4 && p.digits <= 2:
