@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ringheat/analyze/ingest/cell"
 	"ringheat/analyze/ingest/clock"
 	"ringheat/analyze/ingest/heading"
 	"ringheat/analyze/quantity"
@@ -104,9 +105,15 @@ func (p *planner) findClock(pl *plan) error {
 	set := clock.Settings{Decimal: p.dial.decimal, Columns: named, Order: clock.Order(p.o.DateOrder), NeighbourOrder: clock.Order(p.o.NeighbourOrder), IntervalS: p.o.IntervalS}
 	p.readFacts()
 	set.PreambleIntervalS, set.PreambleStart = p.facts.intervalS, p.facts.start
-	tb := clock.Table{Rows: p.table.rows, Headed: len(p.layout.headers) > 0, Breaks: p.table.breaks}
+	tb := clock.Table{Rows: p.table.rows, Breaks: p.table.breaks}
 	for c := range p.table.columns {
-		tb.Columns = append(tb.Columns, clock.Column{Heading: p.table.columns[c].name, Unit: p.table.columns[c].unit})
+		col := &p.table.columns[c]
+		name := col.name
+		if _, _, ok := shortDecimal([]byte(name), '.'); ok {
+			name = "" // a figure for a heading says nothing
+		}
+		tb.Headed = tb.Headed || name != ""
+		tb.Columns = append(tb.Columns, clock.Column{Heading: name, Unit: col.unit})
 	}
 	det := clock.Detect(tb, set)
 	best := det.Best()
@@ -411,6 +418,7 @@ func (p *planner) findColumns(pl *plan) error {
 		} else if col.meaning.Role != series.NoRole {
 			ch.Role, ch.RoleSource = col.meaning.Role, series.ByHeading
 		}
+		p.findStatus(&ch)
 		p.findUnit(&ch, col, flagged)
 		ch.evidence, ch.number = col.meaning.Evidence, col.meaning.Number
 		pl.channels = append(pl.channels, ch)
@@ -435,6 +443,38 @@ func (p *planner) reasons() string {
 		return ""
 	}
 	return " (" + strings.Join(list, "; ") + ")"
+}
+
+// findStatus finds a column of words behind a channel that says whether its reading holds.
+func (p *planner) findStatus(ch *channelPlan) {
+	c := ch.column + 1
+	if c >= len(p.table.columns) {
+		return
+	}
+	col := &p.table.columns[c]
+	if col.numbers > 0 || col.times > 0 || len(col.words) == 0 || len(col.words) > 8 || col.meaning.Quantity != heading.Status && !statusWord(col.words[0]) {
+		return
+	}
+	most := 0
+	for i := range col.words {
+		if col.wordCount[i] > col.wordCount[most] {
+			most = i
+		}
+	}
+	if v := parseCell([]byte(col.words[most]), '.'); v.Kind == cell.Marker || 2*col.wordCount[most] < col.texts+col.markers {
+		return // a column of faults says nothing
+	}
+	ch.status, ch.usual = c, []byte(col.words[most])
+	p.ignore(c, fmt.Sprintf("says whether the reading of column %d holds", ch.column+1))
+}
+
+// statusWord says whether a word is the usual one for a sound reading.
+func statusWord(w string) bool {
+	switch strings.ToLower(w) {
+	case "ok", "good", "valid", "normal", "gut":
+		return true
+	}
+	return false
 }
 
 // implausible says why a column without a telling heading can't be a probe's trace; "" if it can.

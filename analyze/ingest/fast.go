@@ -157,6 +157,12 @@ rows:
 					}
 				}
 				r.timeBuf[a.channel] = trim(text[start:i])
+			case actStatus:
+				usual := pl.channels[a.channel].usual
+				if !bytes.HasPrefix(text[i:], usual) {
+					break rows // not as usual: what it says counts
+				}
+				i += len(usual)
 			default:
 				b := text[i]
 				if b == '"' {

@@ -115,6 +115,8 @@ type channelPlan struct {
 	decimal  byte
 	scale    float64
 	evidence string // for the role
+	status   int    // column of words on the state of this reading, 0 without
+	usual    []byte // the word that stands there when all is well
 	number   int    // the channel's number in its heading, -1 without
 	series.Channel
 }

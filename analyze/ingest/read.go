@@ -116,7 +116,9 @@ func (p *planner) plan(pl *plan) error {
 	if len(p.table.rows) == 0 {
 		return p.noData()
 	}
-	p.readColumns()
+	if err := p.readColumns(); err != nil {
+		return err
+	}
 	pl.delim, pl.decimal, pl.columns = p.dial.delim, p.dial.decimal, p.dial.columns
 	pl.minCells, pl.maxCells, pl.firstRow = p.layout.minCells, p.layout.maxCells, p.layout.first
 	if err := p.findClock(pl); err != nil {
@@ -144,7 +146,11 @@ func (p *planner) plan(pl *plan) error {
 		pl.act[c] = action{actTime, 0, int32(i)}
 	}
 	for i := range pl.channels {
-		pl.act[pl.channels[i].column] = action{actChannel, pl.channels[i].decimal, int32(i)}
+		ch := &pl.channels[i]
+		pl.act[ch.column] = action{actChannel, ch.decimal, int32(i)}
+		if ch.status > 0 && pl.act[ch.status].kind == actSkip {
+			pl.act[ch.status] = action{actStatus, 0, int32(i)}
+		}
 	}
 	return nil
 }
@@ -255,6 +261,8 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 		ch.Valid = toCelsius(cp, ch.C)
 		l.Channels = append(l.Channels, ch)
 	}
+	r.mergedLoggers()
+	r.wildProbes()
 	if out.Descending {
 		r.turnRound(out)
 	}

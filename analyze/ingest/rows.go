@@ -40,6 +40,7 @@ const (
 	actSkip actionKind = iota
 	actTime
 	actChannel
+	actStatus
 )
 
 // rows is the last stage: it turns lines into samples, as the plan says. Lines that are exactly as the plan
@@ -126,6 +127,10 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.skip(skipBlank)
 		return
 	}
+	if isRule(bare) {
+		r.skip(skipComment)
+		return
+	}
 	r.cells, _ = split(line, pl.delim, r.cells[:0])
 	cells := r.cells
 	for len(cells) > pl.columns && len(cells[len(cells)-1]) == 0 {
@@ -181,6 +186,11 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 			v := parseCell(cells[ch.column], ch.decimal)
 			r.rowV[k], r.rowKind[k] = r.reading(ch, v)
 			r.rowD[k] = v.Decimals
+			if ch.status > 0 && ch.status < len(cells) && r.rowKind[k] == "" {
+				if w := cell.Parse(cells[ch.status], ch.decimal); w.Kind == cell.Marker {
+					r.rowV[k], r.rowKind[k] = missingValue, w.Marker
+				}
+			}
 		}
 		if r.rowKind[k] != missingUnreadable {
 			good++

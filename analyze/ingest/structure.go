@@ -125,6 +125,7 @@ func (p *planner) findStructure() error {
 	}
 	s.first = first
 	p.findHeaders()
+	p.countedHeadings()
 	p.findWidth()
 
 	r := p.read
@@ -272,7 +273,7 @@ func (p *planner) noData() error {
 // looksLikeData says whether line i could be a row: its cells are what the data columns usually hold.
 func (p *planner) looksLikeData(i int) bool {
 	line := p.lineAt(i)
-	if len(line) == 0 {
+	if len(line) == 0 || isRule(line) {
 		return false
 	}
 	p.cells, _ = split(line, p.dial.delim, p.cells[:0])
@@ -326,8 +327,8 @@ func (p *planner) findHeaders() {
 			}
 			continue
 		}
-		if bytes.Trim(line, "-=_+| \t*") == nil || len(bytes.Trim(line, "-=_+| \t*;,")) == 0 {
-			continue // a rule under the headings
+		if isRule(line) {
+			continue
 		}
 		p.headerCells(i)
 		words, filled, units, numbers := 0, 0, 0, 0
@@ -397,6 +398,61 @@ func (p *planner) findHeaders() {
 	for i, j := 0, len(s.headers)-1; i < j; i, j = i+1, j-1 {
 		s.headers[i], s.headers[j] = s.headers[j], s.headers[i]
 	}
+}
+
+// countedHeadings takes the first line for headings when it does nothing but count the columns, 0, 1, 2, and the next
+// line does not: a table written without names.
+func (p *planner) countedHeadings() {
+	s := &p.layout
+	if len(s.headers) > 0 || p.dial.columns < 2 || s.first+1 >= p.firstGap() || !p.countsColumns(s.first) || p.countsColumns(s.first+1) {
+		return
+	}
+	s.headers = append(s.headers, s.first)
+	s.first++
+	for s.first < len(p.lines)-1 && !p.looksLikeData(s.first) {
+		s.first++
+	}
+}
+
+func (p *planner) countsColumns(i int) bool {
+	p.cells, _ = split(p.lineAt(i), p.dial.delim, p.cells[:0])
+	if len(p.cells) != p.dial.columns {
+		return false
+	}
+	base := -1.0
+	for c, b := range p.cells {
+		v, d, ok := shortDecimal(b, '.')
+		if c == 0 && len(b) == 0 {
+			continue // an index column without a name
+		}
+		if !ok || d > 0 {
+			return false
+		}
+		if base < 0 {
+			if base = v - float64(c); base != 0 && base != 1 && base != -1 {
+				return false
+			}
+		}
+		if v != base+float64(c) {
+			return false
+		}
+	}
+	return base >= -1
+}
+
+// isRule says whether a line is a rule under headings or between parts: dashes and the like in every cell.
+func isRule(line []byte) bool {
+	dashes := 0
+	for _, c := range line {
+		switch c {
+		case '-', '=', '_', '~', '*':
+			dashes++
+		case '+', '|', ':', ' ', '\t', ',', ';', '"':
+		default:
+			return false
+		}
+	}
+	return dashes >= 6
 }
 
 // isHeadingAbove says whether a line above a unit row could be its heading row.

@@ -65,7 +65,7 @@ func (p *planner) sampleRows() {
 				t.arena = t.arena[:len(t.arena)-1]
 			}
 			row := t.arena[start:len(t.arena):len(t.arena)]
-			if len(row) < p.layout.minCells || len(row) > p.dial.columns || !p.cellsLikeData(row) {
+			if len(row) < p.layout.minCells || len(row) > p.dial.columns || isRule(p.lineAt(i)) || !p.cellsLikeData(row) {
 				t.arena = t.arena[:start]
 				continue
 			}
@@ -98,7 +98,7 @@ func (p *planner) sampleRows() {
 }
 
 // readColumns sets up the columns from the headings and the sampled rows.
-func (p *planner) readColumns() {
+func (p *planner) readColumns() error {
 	t := &p.table
 	old := t.columns
 	t.columns = t.columns[:0]
@@ -114,6 +114,11 @@ func (p *planner) readColumns() {
 	for _, h := range p.layout.headers {
 		p.headerCells(h)
 		at, by := p.headingShift(len(p.cells))
+		if by == 0 && h != p.layout.unit && len(p.cells) < p.dial.columns && len(p.cells) > 1 {
+			if err := p.fewHeadings(h, len(p.cells)); err != nil {
+				return err
+			}
+		}
 		for c, b := range p.cells {
 			if c > at {
 				c += by
@@ -153,6 +158,37 @@ func (p *planner) readColumns() {
 	for c := range t.columns {
 		t.columns[c].meaning = p.meanings[c]
 	}
+	return nil
+}
+
+// fewHeadings looks at a heading row with fewer cells than the rows have. Cells without a heading at the end are no harm
+// when they are empty; figures there mean that headings and cells may not belong together.
+func (p *planner) fewHeadings(line, n int) error {
+	rows := p.table.rows
+	last := p.dial.columns - 1
+	filled, pairs := 0, 0
+	for _, r := range rows {
+		if last < len(r) && len(r[last]) > 0 {
+			filled++
+		}
+		whole := true
+		for _, b := range r {
+			if _, d, ok := shortDecimal(b, '.'); !ok || d > 0 {
+				whole = false
+			}
+		}
+		if whole {
+			pairs++
+		}
+	}
+	if 2*filled < len(rows) {
+		return nil
+	}
+	if extra := p.dial.columns - n; pairs*10 >= 9*len(rows) && extra >= n-2 && extra <= n && p.dial.delim == comma && p.o.Decimal == 0 {
+		return p.fail(ErrUnsupported, line+1, 0, fmt.Sprintf("%d headings over %d whole numbers in every row: the decimal comma is also the delimiter, so the cells can't be told apart", n, p.dial.columns), "export with another delimiter or with a decimal point; --decimal . reads the cells as they stand")
+	}
+	p.ask(fmt.Sprintf("%d headings over %d cells: headings were taken from the left; name columns by number with --time, --inner and --outer if they don't belong so", n, p.dial.columns))
+	return nil
 }
 
 // findMarks reads a column anew with the other decimal mark where its cells are numbers only so: some exports
