@@ -70,6 +70,13 @@ func (s *side) explains(t, y, noise, floor float64) (ok bool, off float64) {
 	return math.Abs(y-far) < max(farFactor*noise*math.Sqrt(gain), floor), off
 }
 
+// goesOn says whether a reading only carries on the nearest step on this side: the same way, and not much
+// further. A step that is itself within the noise carries nothing on.
+func (s *side) goesOn(y, least float64) bool {
+	step, jump := s.y[0]-s.y[1], y-s.y[0]
+	return math.Abs(step) > 0.7*least && step*jump > 0 && math.Abs(jump) < spikePace*math.Abs(step)
+}
+
 type spikeFinder struct {
 	marked      []bool
 	left, right side
@@ -135,6 +142,9 @@ func (f *spikeFinder) out(i, j int) bool {
 	}
 	byRight, offRight := f.right.explains(tr.t[j], tr.y[j], noise, floor)
 	if byRight || offRight*dj < 0 {
+		return false
+	}
+	if f.left.goesOn(tr.y[i], least) || f.right.goesOn(tr.y[j], least) {
 		return false
 	}
 	// Out and back: what follows stands where it stood before, or where that was heading.
