@@ -77,8 +77,17 @@ func BenchmarkDetect(b *testing.B) {
 	for i := range 60 {
 		t.Rows = append(t.Rows, [][]byte{[]byte(fmt.Sprint(i)), []byte(fmt.Sprintf("%.1f", 20+float64(i)/3)), []byte("23.4"), []byte("1800")})
 	}
-	b.ReportAllocs()
-	for b.Loop() {
-		Detect(t, Settings{})
+	iso := Table{Headed: true, Columns: t.Columns}
+	for i, r := range t.Rows {
+		when := time.Date(2024, 5, 13, 8, 36, i, 0, time.UTC).Format("2006-01-02 15:04:05")
+		iso.Rows = append(iso.Rows, append([][]byte{[]byte(when)}, r[1:]...))
+	}
+	for name, t := range map[string]Table{"seconds": t, "iso": iso} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				Detect(t, Settings{})
+			}
+		})
 	}
 }

@@ -45,6 +45,7 @@ type detector struct {
 type profile struct {
 	says        headingSays
 	filled      int
+	looked      int // cells that were looked at as stamps, or would have been were they no numbers
 	numbers     int
 	stamps      int   // cells that scan as a date, a time or a length of time
 	dates       int   // with a date
@@ -143,19 +144,26 @@ func (d *detector) readColumn(c int, decimal byte) (failed int) {
 // readStamps reads those cells of a column that are no plain numbers as dates and times.
 func (d *detector) readStamps(c int) {
 	p := &d.cols[c]
+	p.looked = p.filled
 	gluedDates := p.integers > 0 && p.hi >= 1.9e7
 	if p.numbers == p.filled && !gluedDates {
 		return
 	}
 	failed := 0
+	p.looked = 0
 	for i, row := range d.t.Rows {
 		if c >= len(row) {
+			continue
+		}
+		// The first rows, the last, and every fourth between are enough to know a column by.
+		if i >= 16 && i&3 != 0 && i != len(d.t.Rows)-1 {
 			continue
 		}
 		b := trim(row[c])
 		if len(b) == 0 {
 			continue
 		}
+		p.looked++
 		if v := p.values[i]; v == v && !(gluedDates && (len(b) == 8 || len(b) == 12 || len(b) == 14 || len(b) == 17) && glued(b)) {
 			continue
 		}
@@ -257,11 +265,11 @@ func (d *detector) stamps() {
 		switch {
 		case d.rewriteOf(c) != asWritten:
 			times = append(times, c)
-		case d.most(p.dates, p.filled) && p.times > 0:
+		case d.most(p.dates, p.looked) && p.times > 0:
 			full = append(full, c)
-		case d.most(p.dates, p.filled):
+		case d.most(p.dates, p.looked):
 			dates = append(dates, c)
-		case d.most(p.times, p.filled) && p.dates == 0 && p.numbers*2 < p.filled:
+		case d.most(p.times, p.looked) && p.dates == 0 && p.numbers*2 < p.filled:
 			times = append(times, c)
 		}
 	}
@@ -324,6 +332,9 @@ func (d *detector) rewriteOf(c int) rewrite {
 		if gluedTime(b, glued4) {
 			four++
 		}
+		if dots+six+four == 0 {
+			return asWritten
+		}
 	}
 	switch {
 	case dots == p.filled:
@@ -348,7 +359,7 @@ func (d *detector) rewriteOf(c int) rewrite {
 		p.rewrite = glued4
 	}
 	if p.rewrite != asWritten {
-		p.stamps, p.times, p.dates, p.numbers = p.filled, p.filled, 0, 0
+		p.stamps, p.times, p.looked, p.dates, p.numbers = p.filled, p.filled, p.filled, 0, 0
 		for _, row := range d.t.Rows {
 			if c < len(row) {
 				d.joined = colonised(d.joined[:0], trim(row[c]), p.rewrite)
@@ -364,7 +375,7 @@ func (d *detector) rewriteOf(c int) rewrite {
 // dateBeside says whether the column before or behind holds dates alone.
 func (d *detector) dateBeside(c int) bool {
 	for _, k := range [2]int{c - 1, c + 1} {
-		if k >= 0 && k < len(d.cols) && d.most(d.cols[k].dates, d.cols[k].filled) && d.cols[k].times == 0 {
+		if k >= 0 && k < len(d.cols) && d.most(d.cols[k].dates, d.cols[k].looked) && d.cols[k].times == 0 {
 			return true
 		}
 	}
@@ -373,7 +384,7 @@ func (d *detector) dateBeside(c int) bool {
 
 // halfColumn finds a column of AM and PM right behind a time.
 func (d *detector) halfColumn(c int) int {
-	if c+1 < len(d.cols) && d.most(d.cols[c+1].halves, min(d.cols[c+1].filled, stampLook)) {
+	if c+1 < len(d.cols) && d.most(d.cols[c+1].halves, min(d.cols[c+1].looked, stampLook)) {
 		return c + 1
 	}
 	return -1
@@ -398,6 +409,13 @@ func abs(x int) int {
 
 // joins tries neighbouring columns that give a date and time only when put together, as when the delimiter stands inside the date.
 func (d *detector) joins(dates []int) {
+	words := false
+	for c := range d.cols {
+		words = words || d.cols[c].months > 0 || d.cols[c].stamps > 0 || d.cols[c].halves > 0
+	}
+	if !words {
+		return // numbers alone: years, months and days apart are looked for elsewhere
+	}
 	for c := 0; c < len(d.cols) && c < 12; c++ {
 		p := &d.cols[c]
 		if p.filled == 0 || p.months == 0 && p.dates == 0 && p.numbers < p.filled && p.stamps == 0 && !p.weekday(d, c) {
@@ -521,22 +539,18 @@ func (d *detector) dateTime(cols []int) {
 			}
 		}
 	}
-	// Let the sample settle the order, then read it again in that order.
-	for range 2 {
-		r := d.run(p)
-		v := r.stats.decide(p.settings, p.choice)
-		if !v.numeric || v.choice == p.choice {
-			break
-		}
-		p.choice = v.choice
+	// Let the sample settle the order, and read it again in that order if it is another.
+	m := d.measure(p)
+	v := m.reader.stats.decide(p.settings, p.choice)
+	if v.numeric && v.choice != p.choice {
+		p.choice, p.descending = v.choice, false
+		m = d.measure(p)
+		v = m.reader.stats.decide(p.settings, p.choice)
 	}
 	p.format = describe(&form, p.choice, false)
 	if p.fraction {
 		p.format += " and milliseconds"
 	}
-	m := d.measure(p)
-	r := m.reader
-	v := r.stats.decide(p.settings, p.choice)
 	if v.numeric {
 		p.order, p.open = orderNames[p.choice], v.open
 	}
@@ -737,12 +751,6 @@ type measured struct {
 	ok, bad, blank            int
 	forward, still, backwards int
 	medianS, durationS        float64
-}
-
-// run reads the sample through a plan and gives the reader.
-func (d *detector) run(p *Plan) *Reader {
-	m := d.measureOnce(p)
-	return m.reader
 }
 
 // measure reads the sample and sees how the clock runs; newest row first is found here.
