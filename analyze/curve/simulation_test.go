@@ -117,10 +117,21 @@ func (h hits) log(t *testing.T, name string) {
 		percent(h.printed, h.n), percent(h.status[Determined], h.n), percent(h.status[NotFirstOrder], h.n), h.n)
 }
 
-// seedsFor gives the number of seeds: all of them, or a tenth in shortened runs.
+// seedsFor gives the number of seeds: all of them, a tenth in short runs, a thirtieth under the race detector.
 func seedsFor(full int) int {
-	if raceEnabled || testing.Short() {
-		return max(1, full/10)
+	switch {
+	case raceEnabled:
+		return max(2, full/30)
+	case testing.Short():
+		return max(2, full/10)
 	}
 	return full
+}
+
+// shortRun is 1 when seeds are few and limits must allow for chance, else 0.
+func shortRun() float64 {
+	if raceEnabled || testing.Short() {
+		return 1
+	}
+	return 0
 }
