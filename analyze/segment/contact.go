@@ -196,7 +196,7 @@ func (s *Segmenter) jumps(x *trace, xt []turn, out []loss, o Options) []loss {
 		wide := x.binT[to] - x.binT[from]
 		before, after := x.binY[from]-xt[i].y, xt[i+1].y-x.binY[to]
 		sl, j := x.move(to, 3*probeSpanS)
-		if jump < 15 || wide > 4.5*probeSpanS || j < 0 || sl > 0.12*best || before > max(2, x.tolK(5)) || after < 0.05*jump {
+		if jump < 15 || wide > 4.5*probeSpanS || j < 0 || sl > 0.25*best || before > max(2, x.tolK(5)) || after < 0.05*jump {
 			continue
 		}
 		flat := from

@@ -87,8 +87,9 @@ func (tr *trace) unseenPeak(u, slope float64) (dt, above float64) {
 }
 
 // poorContact reports a probe that reads low and slow against the other ring's. An outer ring is cooler and
-// later by nature, so it is suspected only if it stays far behind long after the end of heating; an inner
-// ring that is heated should not be behind at all.
+// later by nature, so it is suspected only if it stays far behind long after the end of heating. An inner
+// ring is heated first: it is suspected if it is behind while heated and still behind when the rings have had
+// time to equalise, or later than the outer one where no such time is on record.
 func (s *Segmenter) poorContact(cy *Cycle, p *plan) {
 	c := &p.course
 	in, out := c.tr, p.other
@@ -128,17 +129,18 @@ func (s *Segmenter) poorContact(cy *Cycle, p *plan) {
 	laterS := 2 * sum / (points - 1) * (toU - fromU)
 	slow := max(15, 0.04*(toU-fromU))
 	a, b := s.clock.nearestRow(fromU), s.clock.nearestRow(toU)
+	last := min(in.t[len(in.t)-1], out.t[len(out.t)-1], s.clock.u[cy.Rows.End-1])
+	yi, yo, cooled := at(last)
+	cooled = cooled && last > toU+max(0.4*(toU-fromU), 90)
+	behind := laterS > slow
+	if cooled {
+		behind = yi-i0 < 0.85*(yo-o0) && yo-o0 > 10
+	}
 	switch {
-	case riseI < 0.75*riseO && laterS > slow:
-		s.addDefect(cy, PoorContact, in.channel, a, b+1, "the inner probe reads low and slow: it rose by %.0f K while the outer one rose by %.0f K, and about %.0f s later; poor contact, or the two probes are swapped", riseI, riseO, laterS)
-	case riseO < 0.4*riseI && -laterS > slow:
-		last := min(in.t[len(in.t)-1], out.t[len(out.t)-1])
-		if last = min(last, s.clock.u[cy.Rows.End-1]); last < toU+max(0.5*(toU-fromU), 120) {
-			return
-		}
-		if yi, yo, ok := at(last); ok && yi-i0 > 10 && yo-o0 < 0.5*(yi-i0) {
-			s.addDefect(cy, PoorContact, out.channel, a, cy.Rows.End, "the outer probe reads low and slow: it rose by %.0f K while the inner one rose by %.0f K, and was still only %.0f K up when the rings had had time to equalise", riseO, riseI, yo-o0)
-		}
+	case riseI < 0.8*riseO && behind:
+		s.addDefect(cy, PoorContact, in.channel, a, b+1, "the inner probe reads low and slow: it rose by %.0f K while the outer one rose by %.0f K; poor contact, or the two probes are swapped", riseI, riseO)
+	case riseO < 0.4*riseI && -laterS > slow && cooled && yi-i0 > 10 && yo-o0 < 0.5*(yi-i0):
+		s.addDefect(cy, PoorContact, out.channel, a, cy.Rows.End, "the outer probe reads low and slow: it rose by %.0f K while the inner one rose by %.0f K, and was still only %.0f K up when the rings had had time to equalise", riseO, riseI, yo-o0)
 	}
 }
 
