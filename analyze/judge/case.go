@@ -25,6 +25,13 @@ type Case struct {
 	// how fast a ring could have warmed where nothing was recorded.
 	RiseInner, RiseOuter *curve.FirstOrder
 	Local                LocalCurve
+	// LagInner and LagOuter say how far each probe lags behind its ring; nil: not looked for. A true peak
+	// above the indicated one raises max-temp, and a lag while cooling lowers what the bore still was when
+	// mounted; neither ever helps a PASS.
+	LagInner, LagOuter *curve.ProbeLag
+	// Cooling is the bore's cooling in this cycle; nil: not looked for. It can prove the bore warm enough
+	// when it was mounted after the last reading.
+	Cooling *curve.Cooling
 	// RolesInDoubt says why it is not settled which probe sits on which ring; "" when it is settled.
 	// Roles that stand on nothing but the order of the columns are in doubt without it.
 	RolesInDoubt string

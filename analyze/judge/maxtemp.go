@@ -71,6 +71,7 @@ func (sc *scene) measure(m *uncertainty, t *trace, valueC, noiseU float64, sampl
 type candidate struct {
 	t        *trace
 	y        float64
+	raised   float64 // of that, K for the lag of the probe
 	d        decision
 	u        uncertainty
 	expanded float64
@@ -89,8 +90,13 @@ func (sc *scene) judgeMaxTemp(j *CycleJudgement) (f Finding, missing []string) {
 		if t.valid == 0 || !t.peak.Known {
 			continue
 		}
-		c := &candidate{t: t, y: inSteps(t.peak.Value, t.stepK)}
-		sc.measure(&c.u, t, c.y, t.peak.StdErr, t.peak.N)
+		value, noise, raised := sc.truePeak(t)
+		c := &candidate{t: t, y: inSteps(value, t.stepK), raised: raised}
+		sc.measure(&c.u, t, c.y, noise, t.peak.N)
+		if raised > 0 {
+			last := &c.u.budget[len(c.u.budget)-1]
+			last.Name, last.Basis = "noise and probe lag", "standard error of the true peak at switch-off"
+		}
 		c.expanded, c.k = c.u.expanded()
 		c.d = atMost(c.y, p.maxC, c.expanded, p.g, p.rule)
 		c.verdict = c.d.verdict
@@ -113,6 +119,9 @@ func (sc *scene) judgeMaxTemp(j *CycleJudgement) (f Finding, missing []string) {
 	f.AtS, f.Subject, f.Budget = ptr(sc.onClock(worst.t.peak.AtS)), sc.subject(worst.t), worst.u.budget
 	f.Verdict = worst.d.verdict
 	body := sc.body(worst.t)
+	if worst.raised > 0 {
+		f.Assumed = append(f.Assumed, sc.lagWords(worst.t, worst.raised))
+	}
 	peaked := fmt.Sprintf("%s peaked at %s °C", body, figure(y, u))
 	f.Reason = sc.limitWords(peaked, y, p.maxC, worst.expanded, u, worst.d.verdict, worst.d.proven, "°C")
 

@@ -13,10 +13,12 @@ type warmth struct {
 	y        float64
 	atS      float64 // on the log's clock
 	noiseU   float64
+	lagU     float64 // standard uncertainty of the correction for the probe's lag, K
 	samples  int
 	known    bool
 	lower    bool   // y is a lower bound: the bore was at least so warm
 	why      string // why it is not known, or what y is
+	how      string // where y is from, when it isn't a reading
 	u        uncertainty
 	expanded float64
 	k        float64
@@ -153,6 +155,9 @@ func (sc *scene) warmthOf(t *trace, need float64) warmth {
 	}
 	w.y = inSteps(w.y, t.stepK)
 	sc.measure(&w.u, t, w.y, w.noiseU, w.samples)
+	if w.lagU > 0 {
+		w.u.normal("probe lag while cooling", w.lagU, 0, "rate of cooling times the standard error of the lag")
+	}
 	if sc.s.NeedTempU > 0 {
 		basis := sc.s.NeedTempBasis
 		if basis == "" {
@@ -190,6 +195,14 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 		return w
 	}
 	end := sc.c.Log.TimeS[sc.c.Log.Len()-1]
+	if last := sc.timeS[t.last]; atS > last+t.bridgeS() {
+		if y, ok := sc.byCooling(t, atS); ok {
+			w.known, w.lower, w.y, w.samples = true, true, y, 0
+			w.how = fmt.Sprintf("; by its cooling while hanging free, %s after its last reading (contact with the seat cools it faster)", duration(atS-last))
+			w.why = fmt.Sprintf("the bore was last read %s before it was mounted, and its cooling does not prove it warm enough", duration(atS-last))
+			return w
+		}
+	}
 	switch {
 	case atS > end:
 		w.why = fmt.Sprintf("the part was mounted %s after the log's end, and how warm the bore still was is not recorded", duration(atS-end))
@@ -230,8 +243,14 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 			w.y = t.c[before]
 		}
 	default:
-		w.y, w.noiseU, w.samples = sc.lineAt(t, atS)
+		var slope float64
+		w.y, slope, w.noiseU, w.samples = sc.lineAt(t, atS)
 		w.known = true
+		if lag := sc.lagOf(t); lag != nil && slope < 0 {
+			// A lagging probe reads high while the ring cools.
+			w.y += slope * math.Max(0, lag.LagS.Value)
+			w.lagU = -slope * lag.LagS.StdErr
+		}
 	}
 	for i := range sc.c.Cycle.Defects {
 		d := &sc.c.Cycle.Defects[i]
@@ -243,11 +262,24 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	return w
 }
 
+// byCooling is the lower bound of the bore's temperature after its last reading, from its cooling while
+// hanging free. ok is false when that is not known, or not known to be of this probe.
+func (sc *scene) byCooling(t *trace, atS float64) (lowerC float64, ok bool) {
+	if sc.c.Cooling == nil || sc.inner != 1 || t.outer || sc.doubt != "" {
+		return 0, false
+	}
+	_, lowerC, ok = sc.c.Cooling.At(atS)
+	if cal := sc.s.Calibration; cal != nil {
+		lowerC -= cal.InnerOffsetK
+	}
+	return lowerC, ok
+}
+
 // lineAt fits a straight line through the last samples up to a time and reads it there, with its standard
 // error: a few samples, no more than a minute, so that the bend of the curve counts for little. What
 // comes after the time of mounting is left out, because there the shaft cools the bore. Fewer than three
-// samples give the nearest, with the noise of the trace.
-func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
+// samples give the nearest, with the noise of the trace and a slope of 0 K/s.
+func (sc *scene) lineAt(t *trace, atS float64) (y, slope, se float64, n int) {
 	reach := math.Min(math.Max(15*t.everyS, 15), math.Max(60, 3*t.everyS))
 	var st, sy, stt, sty, syy float64
 	near, nearest := math.Inf(1), 0.0
@@ -270,21 +302,21 @@ func (sc *scene) lineAt(t *trace, atS float64) (y, se float64, n int) {
 	if n == 0 {
 		// Nothing between a switch-off and the mounting: the colder of the last reading and a straight line
 		// to the next.
-		return sc.between(t, atS), math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), 1
+		return sc.between(t, atS), 0, math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), 1
 	}
 	if n < 3 {
-		return nearest, math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), n
+		return nearest, 0, math.Max(t.peak.NoiseSD, t.stepK/math.Sqrt(12)), n
 	}
 	m := float64(n)
 	sxx := stt - st*st/m
 	if !(sxx > 0) {
-		return sy / m, t.peak.NoiseSD, n
+		return sy / m, 0, t.peak.NoiseSD, n
 	}
-	slope := (sty - st*sy/m) / sxx
+	slope = (sty - st*sy/m) / sxx
 	y = sy/m - slope*st/m
 	rss := math.Max(0, (syy-sy*sy/m)-slope*(sty-st*sy/m))
 	sd := math.Max(math.Sqrt(rss/math.Max(m-2, 1)), t.peak.NoiseSD)
-	return y, sd * math.Sqrt(1/m+st*st/(m*m)/sxx), n
+	return y, slope, sd * math.Sqrt(1/m+st*st/(m*m)/sxx), n
 }
 
 // between is the colder of the last valid sample before a time and the straight line from it to the next.
@@ -311,7 +343,7 @@ func (sc *scene) needWords(w *warmth, need float64, v Verdict) string {
 	if sc.s.MountedAtS != nil {
 		what = fmt.Sprintf("%s was at %s °C when mounted", body, figure(w.y, u))
 		if w.lower && v == Pass {
-			what = fmt.Sprintf("%s was at %s °C or more when mounted", body, figure(w.y, u))
+			what, tail = fmt.Sprintf("%s was at %s °C or more when mounted", body, figure(w.y, u)), w.how
 		}
 	} else if v == Pass {
 		tail = "; reached at the peak, not shown at mounting"

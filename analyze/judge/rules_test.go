@@ -157,7 +157,10 @@ func TestVerdictRules(t *testing.T) {
 			b.innerC, b.outerC, b.every = 116.9, 110, 20
 			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)
 		}), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "too seldom"},
-		{"too coarse, rings far apart", with(func(b *bench) { b.innerC, b.outerC, b.every = 100, 70, 20; b.spoil = flaw(segment.TooCoarse, -1, 0, 600) }), plain, [5]string{pass, unproven, notAsked, unproven, unproven}, "too seldom to see the largest difference"},
+		{"too coarse, rings far apart", with(func(b *bench) {
+			b.innerC, b.outerC, b.every = 100, 70, 20
+			b.spoil = flaw(segment.TooCoarse, -1, 0, 600)
+		}), plain, [5]string{pass, unproven, notAsked, unproven, unproven}, "too seldom to see the largest difference"},
 		{"probe taken off before mounting", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) {
 				for i := 380; i < l.Len(); i++ {
