@@ -116,7 +116,22 @@ func (p *planner) findClock(pl *plan) error {
 		tb.Columns = append(tb.Columns, clock.Column{Heading: name, Unit: col.unit})
 	}
 	det := clock.Detect(tb, set)
-	best := det.Best()
+	best := p.bestClock(&det, len(named) > 0)
+	if best == nil && len(named) == 0 {
+		// Headings that say nothing may stand over the time as well.
+		changed := false
+		for c := range tb.Columns {
+			m := &p.table.columns[c].meaning
+			if tb.Columns[c].Heading != "" && (m.Quantity == heading.NoQuantity || m.Quantity == heading.Value) && m.Role == series.NoRole && m.Unit == quantity.UnknownUnit {
+				tb.Columns[c].Heading = ""
+				changed = true
+			}
+		}
+		if changed {
+			det = clock.Detect(tb, set)
+			best = p.bestClock(&det, false)
+		}
+	}
 	if best == nil || best.Plan.Kind() == clock.Index && p.o.IntervalS <= 0 && p.facts.intervalS <= 0 {
 		return p.fail(ErrNoTime, p.layout.first+1, 0, "no column is a time and no interval is known", "name the time column with --time, or the time between rows with --interval-s")
 	}
@@ -163,6 +178,34 @@ func (p *planner) findClock(pl *plan) error {
 		}
 	}
 	p.guess(g)
+	return nil
+}
+
+// bestClock gives the best candidate whose columns may be time by their headings; nil without any.
+func (p *planner) bestClock(det *clock.Detection, named bool) *clock.Candidate {
+	for i := range det.Candidates {
+		c := &det.Candidates[i]
+		if c.Dead {
+			continue
+		}
+		if named {
+			return c
+		}
+		good, told := true, len(c.Plan.Columns()) == 0
+		for _, k := range c.Plan.Columns() {
+			m := &p.table.columns[k].meaning
+			if m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Role != series.NoRole {
+				good = false
+			}
+			told = told || m.Quantity == heading.Time || m.Quantity == heading.Index || p.table.columns[k].times > 0
+		}
+		if p.o.IntervalS > 0 && c.Plan.Kind() == clock.Elapsed && !told {
+			continue // rising figures that nothing calls time, where the user names the interval
+		}
+		if good {
+			return c
+		}
+	}
 	return nil
 }
 
@@ -418,6 +461,7 @@ func (p *planner) findColumns(pl *plan) error {
 		} else if col.meaning.Role != series.NoRole {
 			ch.Role, ch.RoleSource = col.meaning.Role, series.ByHeading
 		}
+		ch.blank = col.numbers == 0 && col.markers == 0 && col.texts == 0
 		p.findStatus(&ch)
 		p.findUnit(&ch, col, flagged)
 		ch.evidence, ch.number = col.meaning.Evidence, col.meaning.Number
@@ -560,6 +604,10 @@ func (p *planner) plausibleUnit(ch *channelPlan, col *column) {
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g", lo, hi)
 		g.RunnerUp = "°F"
 		p.ask(fmt.Sprintf("the unit of %q is not settled: it starts at %.4g, warm for °C, usual for °F; taken as °C; --temp-unit settles it", ch.Name, first))
+	case col.integers && col.numbers >= 4 && first >= 100 && first <= 350 && hi > 400:
+		g.Evidence = fmt.Sprintf("nothing names the unit; whole numbers from %.4g to %.4g", lo, hi)
+		g.RunnerUp = "tenths of a degree"
+		p.ask(fmt.Sprintf("the unit of %q is not settled: whole numbers from %.4g to %.4g could be tenths of a degree; taken as °C; export with units or name --temp-unit", ch.Name, lo, hi))
 	default:
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g fit °C", lo, hi)
 	}
@@ -577,6 +625,9 @@ func (p *planner) findRoles(pl *plan) {
 		ch := &pl.channels[i]
 		switch ch.Role {
 		case series.NoRole:
+			if ch.blank {
+				continue // not connected, as far as the sample tells
+			}
 			free = append(free, i)
 		case series.Inner:
 			inner++

@@ -17,6 +17,7 @@ type dialect struct {
 	delim   byte
 	decimal byte
 	columns int // cells in the usual data line, a trailing empty one included
+	pairs   int // cells before those that a decimal comma has cut in two; -1 when none has
 	sepLine int // 1-based line of a "sep=" instruction; 0 without
 }
 
@@ -207,7 +208,7 @@ type dialectTrial struct {
 
 // findDialect decides the delimiter and the decimal mark on lines spread over the head.
 func (p *planner) findDialect() (dialect, error) {
-	var d dialect
+	d := dialect{pairs: -1}
 	if len(p.filled) > 0 {
 		first := int(p.filled[0])
 		if b := p.lineAt(first); len(b) >= 5 && bytes.EqualFold(b[:min(4, len(b))], []byte("sep=")) && len(trim(b)) <= 6 {
@@ -344,6 +345,9 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 		}
 		seen = true
 		typed, worth := 0, 0.0
+		if len(p.cells[n-1]) == 0 {
+			worth += 0.3 // an empty cell behind a last delimiter is nothing missing
+		}
 		for _, c := range p.cells[:min(n, 64)] {
 			switch classify(c) {
 			case classNumber:

@@ -164,7 +164,7 @@ func (p *planner) narrowChannels(pl *plan) error {
 	}
 	var probes []probe
 	for i := p.layout.first; i < len(p.lines); i++ {
-		p.cells, _ = split(p.lineAt(i), p.dial.delim, p.cells[:0])
+		p.cells, _ = p.cut(p.lineAt(i), p.cells[:0])
 		if n.name >= len(p.cells) || n.value >= len(p.cells) || len(p.cells[n.name]) == 0 || !p.cellsLikeData(p.cells) {
 			continue
 		}

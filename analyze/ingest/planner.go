@@ -101,6 +101,7 @@ type plan struct {
 	channels  []channelPlan
 	narrow    narrowPlan
 	wrapped   bool
+	pairs     int      // see dialect.pairs
 	prefix    []string // by column: the name that stands before every value, "inner="
 	tag       int      // column that tells the kinds of record apart, -1 without
 	otherTags []string // the kinds that are no readings
@@ -111,7 +112,8 @@ type plan struct {
 
 // channelPlan is one channel to read.
 type channelPlan struct {
-	column   int // 0-based
+	blank    bool // no cell of the sample holds anything
+	column   int  // 0-based
 	decimal  byte
 	scale    float64
 	evidence string // for the role

@@ -110,6 +110,12 @@ func (p *planner) plan(pl *plan) error {
 	if err := p.findStructure(); err != nil {
 		return err
 	}
+	if p.joinCutDecimals() {
+		reading.HeaderLines = nil
+		if err := p.findStructure(); err != nil {
+			return err
+		}
+	}
 	p.readPreamble()
 	reading.Layout = "wide"
 	p.sampleRows()
@@ -137,7 +143,8 @@ func (p *planner) plan(pl *plan) error {
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
 	}
 	pl.wrapped, pl.prefix = p.wrapped, p.prefix
-	pl.fast = pl.delim != blanks && pl.delim != noDelim && !pl.narrow.on && !pl.wrapped && len(pl.prefix) == 0
+	pl.pairs = p.dial.pairs
+	pl.fast = pl.pairs < 0 && pl.delim != blanks && pl.delim != noDelim && !pl.narrow.on && !pl.wrapped && len(pl.prefix) == 0
 	pl.act = pl.act[:0]
 	for range pl.columns {
 		pl.act = append(pl.act, action{})
@@ -259,6 +266,10 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 		ch.C = rs.values[i]
 		ch.StepK = ch.Unit.ConvertStep(stepOf(ch.C, rs.decimals[i]) * cp.scale)
 		ch.Valid = toCelsius(cp, ch.C)
+		if cp.blank && ch.Role == series.NoRole && ch.MissingKind[missingEmpty] == len(ch.C) && (len(l.Channels) > 0 || i+1 < len(pl.channels)) {
+			r.planner.ignore(cp.column, "empty in every row")
+			continue
+		}
 		l.Channels = append(l.Channels, ch)
 	}
 	r.mergedLoggers()

@@ -132,6 +132,9 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		return
 	}
 	r.cells, _ = split(line, pl.delim, r.cells[:0])
+	if pl.pairs >= 0 {
+		r.cells = joinDecimals(r.cells, 0, pl.pairs)
+	}
 	cells := r.cells
 	for len(cells) > pl.columns && len(cells[len(cells)-1]) == 0 {
 		cells = cells[:len(cells)-1]

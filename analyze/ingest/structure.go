@@ -65,7 +65,7 @@ func (p *planner) findStructure() error {
 	usual := 0
 	s.minCells, s.maxCells = d.columns, d.columns
 	for _, l := range sample {
-		p.cells, _ = split(p.lineAt(l), d.delim, p.cells[:0])
+		p.cells, _ = p.cut(p.lineAt(l), p.cells[:0])
 		if len(p.cells) != d.columns || commentMark(p.lineAt(l)) {
 			continue
 		}
@@ -189,7 +189,7 @@ func (p *planner) firstOfRun(ahead int) int {
 
 // allWords says whether a line has words in every column, as headings have.
 func (p *planner) allWords(i int) bool {
-	p.cells, _ = split(p.lineAt(i), p.dial.delim, p.cells[:0])
+	p.cells, _ = p.cut(p.lineAt(i), p.cells[:0])
 	words := 0
 	for _, c := range p.cells {
 		switch classify(c) {
@@ -219,7 +219,7 @@ func (p *planner) findTags(pl *plan) {
 			if l < p.layout.first {
 				continue
 			}
-			p.cells, _ = split(p.lineAt(l), p.dial.delim, p.cells[:0])
+			p.cells, _ = p.cut(p.lineAt(l), p.cells[:0])
 			if c >= len(p.cells) || classify(p.cells[c]) != classText && classify(p.cells[c]) != classMarker {
 				continue
 			}
@@ -276,7 +276,7 @@ func (p *planner) looksLikeData(i int) bool {
 	if len(line) == 0 || isRule(line) {
 		return false
 	}
-	p.cells, _ = split(line, p.dial.delim, p.cells[:0])
+	p.cells, _ = p.cut(line, p.cells[:0])
 	return p.cellsLikeData(p.cells)
 }
 
@@ -359,6 +359,11 @@ func (p *planner) findHeaders() {
 			if d.columns > 1 && n < 2 {
 				break
 			}
+			if commentMark(line) && n < d.columns {
+				if _, _, ok := heading.SplitKeyValue(string(trimComment(line))); ok {
+					break
+				}
+			}
 			nearest = i
 			if units > 0 && units >= filled-1 && i > 0 && p.isHeadingAbove(i) {
 				s.unit = i
@@ -415,7 +420,7 @@ func (p *planner) countedHeadings() {
 }
 
 func (p *planner) countsColumns(i int) bool {
-	p.cells, _ = split(p.lineAt(i), p.dial.delim, p.cells[:0])
+	p.cells, _ = p.cut(p.lineAt(i), p.cells[:0])
 	if len(p.cells) != p.dial.columns {
 		return false
 	}
@@ -508,7 +513,7 @@ func (p *planner) findWidth() {
 		if l < s.first {
 			continue
 		}
-		p.cells, _ = split(p.lineAt(l), d.delim, p.cells[:0])
+		p.cells, _ = p.cut(p.lineAt(l), p.cells[:0])
 		n := len(p.cells)
 		if !p.cellsLikeData(p.cells) {
 			continue

@@ -60,7 +60,7 @@ func (p *planner) sampleRows() {
 				continue
 			}
 			start := len(t.arena)
-			t.arena, _ = split(p.lineAt(i), p.dial.delim, t.arena)
+			t.arena, _ = p.cut(p.lineAt(i), t.arena)
 			for len(t.arena)-start > p.dial.columns && len(t.arena[len(t.arena)-1]) == 0 {
 				t.arena = t.arena[:len(t.arena)-1]
 			}
@@ -184,8 +184,13 @@ func (p *planner) fewHeadings(line, n int) error {
 	if 2*filled < len(rows) {
 		return nil
 	}
-	if extra := p.dial.columns - n; pairs*10 >= 9*len(rows) && extra >= n-2 && extra <= n && p.dial.delim == comma && p.o.Decimal == 0 {
+	extra := p.dial.columns - n
+	if pairs*10 >= 9*len(rows) && extra >= n-2 && extra <= n && extra > 1 && p.dial.delim == comma && p.o.Decimal == 0 {
 		return p.fail(ErrUnsupported, line+1, 0, fmt.Sprintf("%d headings over %d whole numbers in every row: the decimal comma is also the delimiter, so the cells can't be told apart", n, p.dial.columns), "export with another delimiter or with a decimal point; --decimal . reads the cells as they stand")
+	}
+	if extra == 1 {
+		p.guess(Guess{Stage: "header", Choice: "the last column has no heading", Evidence: fmt.Sprintf("%d headings over %d cells; taken from the left", n, p.dial.columns), By: series.ByPlausibility})
+		return nil
 	}
 	p.ask(fmt.Sprintf("%d headings over %d cells: headings were taken from the left; name columns by number with --time, --inner and --outer if they don't belong so", n, p.dial.columns))
 	return nil
