@@ -23,10 +23,11 @@ type ErrorValue struct {
 // Run is a stretch of rows, both ends included, 0-based.
 type Run struct{ First, Last int }
 
-// Names of the two groups of impossible numbers.
+// Names of the groups of impossible numbers.
 const (
 	BelowZero = "below absolute zero"
 	Beyond    = "beyond any probe"
+	FarOff    = "far off the trace" // an open probe's varied numbers: no workshop has them, and the trace jumps there and back
 )
 
 // The distances, in kelvin, that make a number stand apart.
@@ -35,6 +36,7 @@ const (
 	apartK    = 20.0   // a number of the table must stand at least so far from both neighbours
 	repeatK   = 40.0   // a number that is not in the table, so far, and beyond all readings
 	approachK = 10.0   // no reading may come so near to it
+	farOffK   = 100.0  // the trace must jump so far to numbers that no workshop has
 	beyondK   = 4000.0 // no probe for this job reads higher (thermocouple types end at 2315 °C: IEC 60584-1, type C)
 )
 
@@ -63,6 +65,7 @@ func FindErrors(values []float64, unit quantity.TemperatureUnit) []ErrorValue {
 			break
 		}
 	}
+	f.farOff()
 	slices.SortFunc(f.found, func(a, b ErrorValue) int { return a.Runs[0].First - b.Runs[0].First })
 	return f.found
 }
@@ -435,6 +438,60 @@ func (f *finder) reading(i int, v float64) bool { return f.plain[i] && f.v[i] !=
 func (f *finder) nowhereInAWorkshop(v float64) bool {
 	c := float64(f.unit.Convert(v))
 	return c < -60 || c > 600
+}
+
+// farOff marks what an open probe writes when its numbers vary: stretches that no workshop has, that the trace jumps to and from, and
+// that are short or jump about themselves. A smooth stretch is left alone: the probe may have been somewhere hot.
+func (f *finder) farOff() {
+	e := ErrorValue{Name: FarOff}
+	e.Evidence = fmt.Sprintf("no workshop has this temperature, and the trace jumps there and back by more than %s", shortest(farOffK*f.scale))
+	before := math.NaN() // the reading before the stretch
+	first, rows := -1, 0 // the stretch at hand
+	last := math.NaN()
+	jumps := 0
+	close := func(after float64, end int) {
+		off := func(edge float64) bool {
+			for i := first; i < end; i++ {
+				if x := f.v[i]; !f.out[i] && math.Abs(x-edge) < farOffK*f.scale {
+					return false
+				}
+			}
+			return true
+		}
+		if rows > 0 && (before == before || after == after) && off(before) && off(after) && (rows <= 2 || 2*jumps >= rows-1) {
+			for i := first; i < end; i++ {
+				if x := f.v[i]; x == x && !f.out[i] {
+					if e.Count == 0 {
+						e.Value = x
+					}
+					f.out[i] = true
+					e.add(i)
+				}
+			}
+		}
+		first, rows, jumps = -1, 0, 0
+	}
+	for i, x := range f.v {
+		if x != x || f.out[i] {
+			continue
+		}
+		if !f.nowhereInAWorkshop(x) {
+			close(x, i)
+			before, last = x, x
+			continue
+		}
+		if rows == 0 {
+			first = i
+		} else if math.Abs(x-last) > jumpK*f.scale {
+			jumps++
+		}
+		rows++
+		last = x
+	}
+	close(math.NaN(), len(f.v))
+	if e.Count > 0 {
+		f.found = append(f.found, e)
+	}
 }
 
 func (f *finder) anyOther(v float64) bool {

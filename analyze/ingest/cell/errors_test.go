@@ -86,7 +86,7 @@ func TestFindErrors(t *testing.T) {
 		{"true 850 reached slowly", append(rise(900, 20, 850), 850, 850, 850, 849.5), C, nil},
 		{"true 850 reached in jumps", fast, C, nil},
 		{"a sharp real peak of 120.0", peak, C, nil},
-		{"single unknown spike", put(base, 612.3, 200), C, nil},
+		{"single unknown spike", put(base, 412.3, 200), C, nil},
 		{"repeated unknown number far out", put(base, 1234.5, 50, 120, 121, 300), C, map[string]int{"1234.5": 4}},
 		{"unknown number that readings come near", put(put(base, 180.5, 50, 120, 300), 176, 200, 201), C, nil},
 		{"two levels are no errors", zigzag, C, nil},
@@ -107,6 +107,11 @@ func TestFindErrors(t *testing.T) {
 		{"400 on the way up", append(append(rise(100, 290, 300), 400), rise(100, 500, 510)...), C, nil},
 		{"thousandths below zero", each(base, func(c float64) float64 { return -1000 * c }), U, nil},
 		{"an unknown number broken by a known one", put(put(base, 1234.5, 50, 51, 53), -9999, 52), C, map[string]int{"1234.5": 3, "-9999": 1}},
+		{"an open probe's varied numbers", wild(base), C, map[string]int{FarOff: 9}},
+		{"one absurd reading", put(base, 1250.3, 200), C, map[string]int{FarOff: 1}},
+		{"one absurd reading in Fahrenheit", each(put(base, 1250.3, 200), toF), F, map[string]int{FarOff: 1}},
+		{"somewhere hot and smooth", append(append(rise(100, 20, 25), rise(100, 845, 850)...), rise(100, 30, 25)...), C, nil},
+		{"hot from the first row to the last", rise(100, 700, 900), C, nil},
 		{"set-point step to 400", append(rise(10, 20, 25), 400, 400, 400), C, map[string]int{"400": 3}},
 	} {
 		got := FindErrors(c.v, c.unit)
@@ -131,6 +136,16 @@ func TestFindErrors(t *testing.T) {
 			}
 		}
 	}
+}
+
+// wild puts an open probe's numbers into a trace.
+func wild(v []float64) []float64 {
+	v = append([]float64(nil), v...)
+	for i, x := range []float64{1367.2, 980.4, math.NaN(), 1290.8, 760.1, -88.2, 1371.9} {
+		v[200+i] = x
+	}
+	v[300], v[301], v[399] = 905.5, 1210.1, 1340.4
+	return v
 }
 
 func span(from, to int) []int {

@@ -95,7 +95,7 @@ func (r *Reader) finishOrder(o *Outcome) {
 		o.Questions = append(o.Questions, v.question)
 	}
 	q := *p
-	q.choice, q.open, q.order = v.choice, v.open, orderNames[v.choice]
+	q.choice, q.order = v.choice, orderNames[v.choice]
 	q.format = reorder(p.format, p.choice, v.choice)
 	o.Plan, o.Order, o.Format = &q, q.order, q.format
 	if v.choice != p.choice {

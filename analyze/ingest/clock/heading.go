@@ -12,14 +12,11 @@ type headingSays struct {
 	minSec   bool  // "mm:ss"
 	hourMin  bool  // "hh:mm" without seconds
 	unix     bool
-	epoch    bool // 1904
 	part     part
 	hasPart  bool
-	utc      bool
 	words    int
 	millis   bool // thousandths that belong to the column before
 	dateWord bool
-	days     bool
 	letterT  bool // a lone t, which is time only when nothing but a unit of time stands beside it
 	capitalT bool // the lone t is a capital: a temperature unless a unit of time says otherwise
 	letterM  bool // m or mm: month or minute
@@ -121,7 +118,6 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 			h.setPart(partHour)
 		case 86400e9:
 			h.setPart(partDay)
-			h.days = true
 		case 1e9:
 			h.setPart(partSecond)
 		case 1e6:
@@ -147,8 +143,6 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 		h.time, h.elapsed = true, true
 	case "unix", "epoch", "posix":
 		h.time, h.unix = true, true
-	case "utc", "gmt":
-		h.utc = true
 	case "index", "idx", "no", "nr", "n", "num", "number", "nummer", "numero", "numer", "id", "sample", "samples", "scan", "record", "rec", "row", "line", "point", "punkt", "messung",
 		"messpunkt", "reading", "count", "counter", "lfd", "muestra", "campione", "meting", "seq", "sequence", "enregistrement", "zeile", "echantillon", "lp", "º", "obs":
 		h.index = true

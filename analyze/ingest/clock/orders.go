@@ -8,7 +8,6 @@ type orderStats struct {
 	any     bool // a numeric date that orders read differently was seen
 	rows    int  // dates noted
 	invalid [orders]int
-	proof   [orders]string // the first date that an order cannot read
 	begun   [orders]bool
 	first   [orders]int64
 	last    [orders]int64
@@ -18,7 +17,6 @@ type orderStats struct {
 	near    [orders]int // dates at most four days after the one before
 	far     [orders]int // dates twenty days or more after the one before
 	sep     byte
-	digits2 bool
 	half    bool
 	year4   bool
 }
@@ -33,7 +31,6 @@ func (o *orderStats) note(s *stamp, p *Plan) bool {
 	}
 	o.any = true
 	o.sep = s.dateSep
-	o.digits2 = o.digits2 || s.digits2
 	o.half = o.half || s.half != noHalf
 	o.year4 = o.year4 || s.yearLast
 	o.rows++

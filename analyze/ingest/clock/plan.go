@@ -23,14 +23,13 @@ type Plan struct {
 	settings Settings
 
 	// modeStamp
-	choice     int   // the order in use, an index
-	open       uint8 // orders that are carried along, as bits
-	minSec     bool  // two numbers with a colon are minutes and seconds
-	rolls      bool  // a step back means that midnight has passed
-	halfDays   bool  // hours run from 1 to 12 and nothing names the half of the day
-	fraction   bool  // the last column holds thousandths of a second
-	descending bool  // newest row first
-	days4      bool  // four numbers with colons are d:hh:mm:ss
+	choice     int  // the order in use, an index
+	minSec     bool // two numbers with a colon are minutes and seconds
+	rolls      bool // a step back means that midnight has passed
+	halfDays   bool // hours run from 1 to 12 and nothing names the half of the day
+	fraction   bool // the last column holds thousandths of a second
+	descending bool // newest row first
+	days4      bool // four numbers with colons are d:hh:mm:ss
 	rewrite    rewrite
 	rewritten  int // the column that rewrite is for
 

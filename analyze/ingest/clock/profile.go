@@ -32,7 +32,6 @@ type profile struct {
 	notMidnight bool      // some time is not 0:00
 	known       bool      // rewrite was looked into
 	fours       int       // stamps that may be d:hh:mm:ss
-	fourth      int32     // largest fourth number of those
 }
 
 // stampLook is how many cells of a column are looked at before it is given up as no stamp.

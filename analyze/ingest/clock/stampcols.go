@@ -219,7 +219,7 @@ func (d *detector) dateTime(cols []int) {
 		p.format += " and milliseconds"
 	}
 	if v.numeric {
-		p.order, p.open = orderNames[p.choice], v.open
+		p.order = orderNames[p.choice]
 	}
 	score := 100.0
 	if dateOnly {
