@@ -171,7 +171,8 @@ func (s *Segmenter) late(x, z *trace, zt []turn, zRate float64, out []loss, o Op
 }
 
 // jumps finds a late probe without another one to compare with: a step up that is over within seconds,
-// after which the trace goes on far more slowly.
+// after which the trace goes on far more slowly, for at least as long and by a fair share of the rise: a
+// short fast ramp does not.
 func (s *Segmenter) jumps(x *trace, xt []turn, out []loss, o Options) []loss {
 	for i := 0; i+1 < len(xt); i++ {
 		if xt[i].high || xt[i+1].y-xt[i].y < float64(o.MinRise) {
@@ -196,7 +197,7 @@ func (s *Segmenter) jumps(x *trace, xt []turn, out []loss, o Options) []loss {
 		wide := x.binT[to] - x.binT[from]
 		before, after := x.binY[from]-xt[i].y, xt[i+1].y-x.binY[to]
 		sl, j := x.move(to, 3*probeSpanS)
-		if jump < 15 || wide > 4.5*probeSpanS || j < 0 || sl > 0.25*best || before > max(2, x.tolK(5)) || after < 0.05*jump {
+		if jump < 15 || wide > 4.5*probeSpanS || j < 0 || sl > 0.25*best || before > max(2, x.tolK(5)) || after < 0.15*(jump+after) || x.binT[xt[i+1].bin]-x.binT[to] < wide {
 			continue
 		}
 		flat := from

@@ -204,9 +204,9 @@ func (s *Segmenter) lossDefects(cy *Cycle, tr *trace) {
 		case l.afterEnd:
 			s.addDefect(cy, ProbeDetached, tr.channel, a, cy.Rows.End, "the %s probe fell from %.0f to %.0f °C at %.0f s, faster than the ring can cool in air: taken off, or the part was put on its seat", tr.ring, l.fromY, l.toY, t[a])
 		case l.back:
-			s.addDefect(cy, ProbeDetached, tr.channel, a, b+1, "the %s probe lost its ring from %.0f s to %.0f s: it fell from %.0f °C while the part was being heated", tr.ring, t[a], t[b], l.fromY)
+			s.addDefect(cy, ProbeDetached, tr.channel, a, b+1, "the %s probe lost its ring from %.0f s to %.0f s: it fell from %.0f °C while the other one went on rising", tr.ring, t[a], t[b], l.fromY)
 		default:
-			s.addDefect(cy, ProbeDetached, tr.channel, a, b+1, "the %s probe came off at %.0f s: it fell from %.0f °C while the part was being heated", tr.ring, t[a], l.fromY)
+			s.addDefect(cy, ProbeDetached, tr.channel, a, b+1, "the %s probe came off at %.0f s: it fell from %.0f °C while the other one went on rising", tr.ring, t[a], l.fromY)
 		}
 	}
 }

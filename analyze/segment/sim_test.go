@@ -51,7 +51,7 @@ func (p plant) run(r *rand.Rand, stages []stage) truth {
 	ti, to := p.start, p.start
 	pi, po := ti, to
 	h := 0.0
-	const sub = 0.05
+	const sub = 0.1
 	step := min(sub, p.dt/10)
 	u, next := 0.0, 0.0
 	record := func() {
