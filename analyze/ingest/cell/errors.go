@@ -36,7 +36,8 @@ const (
 	apartK    = 20.0   // a number of the table must stand at least so far from both neighbours
 	repeatK   = 40.0   // a number that is not in the table, so far, and beyond all readings
 	approachK = 10.0   // no reading may come so near to it
-	farOffK   = 100.0  // the trace must jump so far to numbers that no workshop has
+	farOffK   = 200.0  // the trace must jump so far to hot numbers that no workshop has and back, twice as far where it does not come back,
+	farColdK  = 100.0  // and so far to cold ones
 	beyondK   = 4000.0 // no probe for this job reads higher (thermocouple types end at 2315 °C: IEC 60584-1, type C)
 )
 
@@ -379,7 +380,8 @@ func (f *finder) allowed(k *known, s *island, before, after float64) bool {
 			return false
 		}
 		if before != before {
-			return s.first == f.firstRow()
+			// A cold part behind it, that goes on smoothly: a hot one may cool or warm fast from any temperature.
+			return s.first == f.firstRow() && after < s.value && f.smoothAfter(s.last)
 		}
 		return math.Abs(before-after) < 2*jumpK*f.scale
 	case k.value == 0 || k.value == 400 && !k.fixed || k.value == 199.9 || k.value == -17.8:
@@ -443,16 +445,25 @@ func (f *finder) nowhereInAWorkshop(v float64) bool {
 // farOff marks what an open probe writes when its numbers vary: stretches that no workshop has, that the trace jumps to and from, and
 // that are short or jump about themselves. A smooth stretch is left alone: the probe may have been somewhere hot.
 func (f *finder) farOff() {
+	typical, ok := f.workshopStep()
+	if !ok {
+		return
+	}
+	need := max(farOffK*f.scale, 5*typical)
 	e := ErrorValue{Name: FarOff}
-	e.Evidence = fmt.Sprintf("no workshop has this temperature, and the trace jumps there and back by more than %s", shortest(farOffK*f.scale))
+	e.Evidence = fmt.Sprintf("no workshop has this temperature, and the trace jumps there by %s or more", shortest(farColdK*f.scale))
 	before := math.NaN() // the reading before the stretch
 	first, rows := -1, 0 // the stretch at hand
 	last := math.NaN()
 	jumps := 0
 	close := func(after float64, end int) {
+		far := need
+		if before != before || after != after {
+			far *= 2
+		}
 		off := func(edge float64) bool {
 			for i := first; i < end; i++ {
-				if x := f.v[i]; !f.out[i] && math.Abs(x-edge) < farOffK*f.scale {
+				if x := f.v[i]; !f.out[i] && x-edge < far && edge-x < max(farColdK*f.scale, 5*typical) {
 					return false
 				}
 			}
@@ -494,6 +505,27 @@ func (f *finder) farOff() {
 	}
 }
 
+// workshopStep is the 90th percentile of the steps between readings that a workshop can have; ok is false when there are too few
+// of them to make a trace.
+func (f *finder) workshopStep() (step float64, ok bool) {
+	var steps []float64
+	last := math.NaN()
+	for i, x := range f.v {
+		if x != x || f.out[i] || f.nowhereInAWorkshop(x) {
+			continue
+		}
+		if d := math.Abs(x - last); d == d {
+			steps = append(steps, d)
+		}
+		last = x
+	}
+	if len(steps) < 8 {
+		return 0, false
+	}
+	slices.Sort(steps)
+	return steps[len(steps)*9/10], true
+}
+
 func (f *finder) anyOther(v float64) bool {
 	for i, x := range f.v {
 		if x == x && x != v && !f.out[i] {
@@ -532,6 +564,19 @@ func (f *finder) firstRow() int {
 		}
 	}
 	return 0
+}
+
+// smoothAfter says whether the first steps behind a row are small.
+func (f *finder) smoothAfter(row int) bool {
+	last, n := math.NaN(), 0
+	for i := int(f.next[row]); i < len(f.v) && n < 4; i = int(f.next[i]) {
+		if math.Abs(f.v[i]-last) > 2*f.scale {
+			return false
+		}
+		last = f.v[i]
+		n++
+	}
+	return n >= 2
 }
 
 func (f *finder) count(islands []int) int {

@@ -108,6 +108,15 @@ func TestFindErrors(t *testing.T) {
 		{"thousandths below zero", each(base, func(c float64) float64 { return -1000 * c }), U, nil},
 		{"an unknown number broken by a known one", put(put(base, 1234.5, 50, 51, 53), -9999, 52), C, map[string]int{"1234.5": 3, "-9999": 1}},
 		{"an open probe's varied numbers", wild(base), C, map[string]int{FarOff: 9}},
+		{"mostly absurd", func() []float64 {
+			v := append([]float64(nil), base...)
+			for i := range v {
+				if i%7 != 0 {
+					v[i] = 650 + float64(i*7919%700)
+				}
+			}
+			return v
+		}(), C, map[string]int{FarOff: 342}},
 		{"one absurd reading", put(base, 1250.3, 200), C, map[string]int{FarOff: 1}},
 		{"one absurd reading in Fahrenheit", each(put(base, 1250.3, 200), toF), F, map[string]int{FarOff: 1}},
 		{"somewhere hot and smooth", append(append(rise(100, 20, 25), rise(100, 845, 850)...), rise(100, 30, 25)...), C, nil},
