@@ -115,8 +115,18 @@ func (p *planner) findClock(pl *plan) error {
 		tb.Headed = tb.Headed || name != ""
 		tb.Columns = append(tb.Columns, clock.Column{Heading: name, Unit: col.unit})
 	}
+	// Columns that the user names are looked for among what is found without their help, so that a reading's own
+	// flags give it back; only columns that would not be found are read because they are named.
+	set.Columns = nil
 	det := clock.Detect(tb, set)
-	best := p.bestClock(&det, len(named) > 0)
+	best := p.bestClock(&det, false)
+	if len(named) > 0 {
+		if best = candidateOf(&det, named); best == nil {
+			set.Columns = named
+			det = clock.Detect(tb, set)
+			best = p.bestClock(&det, true)
+		}
+	}
 	if best == nil && len(named) == 0 {
 		// Headings that say nothing may stand over the time as well.
 		changed := false
@@ -178,6 +188,16 @@ func (p *planner) findClock(pl *plan) error {
 		}
 	}
 	p.guess(g)
+	return nil
+}
+
+// candidateOf gives the best candidate of exactly these columns; nil without any.
+func candidateOf(det *clock.Detection, columns []int) *clock.Candidate {
+	for i := range det.Candidates {
+		if c := &det.Candidates[i]; !c.Dead && slices.Equal(c.Plan.Columns(), columns) {
+			return c
+		}
+	}
 	return nil
 }
 
@@ -545,6 +565,10 @@ func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.
 	switch {
 	case p.o.Unit != quantity.UnknownUnit && (named || m.Unit == quantity.UnknownUnit && col.suffix == quantity.UnknownUnit):
 		ch.Unit, ch.UnitSource = p.o.Unit, series.ByFlag
+		if m.UnitScale > 0 && m.Unit == p.o.Unit {
+			ch.scale = m.UnitScale
+		}
+		p.findScale(ch, col)
 		return
 	case m.Unit != quantity.UnknownUnit && m.UnitWeak && m.Unit == quantity.KelvinUnit && col.numbers > 0 && col.min < 200:
 		p.guess(Guess{Stage: "unit", Choice: ch.Name + ": not kelvin", Evidence: fmt.Sprintf("%g K would be far below any probe's cold; the letter names the thermocouple's type", col.min), By: series.ByPlausibility})

@@ -290,11 +290,9 @@ func (p *planner) findDialect() (dialect, error) {
 		mark, g.By, g.Evidence = p.o.Decimal, series.ByFlag, "named by flag"
 		g.Choice = string(rune(mark))
 	} else if !decided && e.Ambiguous > 0 {
-		g.RunnerUp = "."
-		if mark == '.' {
-			g.RunnerUp = ","
-		}
-		p.ask(fmt.Sprintf("the decimal mark is not settled (%s): taken as %q; --decimal settles it", why, mark))
+		// "71,862" is 71.862 or 71862; as a temperature, or its thousandth, only the decimal mark makes sense.
+		g.RunnerUp = "a mark of thousands"
+		g.Evidence = why + "; as thousands they would be no temperatures"
 	}
 	g.Flag = "--decimal " + g.Choice
 	d.decimal = mark

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 	"time"
 
@@ -187,7 +188,7 @@ func (r *Reader) scan(kinds []string, rows int) (more bool, err error) {
 		rows = math.MaxInt
 	}
 	for len(rs.timeS) < rows {
-		if pl.fast && r.text.line >= pl.firstRow {
+		if pl.fast && rs.foreign == 0 && r.text.line >= pl.firstRow {
 			used, taken := rs.fast(r.text.buf[r.text.start:], r.text.line, rows-len(rs.timeS))
 			r.text.start += used
 			r.text.line += taken
@@ -315,6 +316,9 @@ func (r *Reader) tails(out clock.Outcome, res *Result) {
 	r.startFromPreamble(out)
 	r.headingZone(reading)
 	r.checkInterval(out)
+	if n := r.rows.foreignRows; n > 0 {
+		p.ask(fmt.Sprintf("line %d brings other headings (%s): %d rows under them were not read; cut the file there and read the parts apart", r.rows.foreignAt, r.rows.foreignText, n))
+	}
 	r.clockRemarks(out)
 	r.flags(reading, out)
 	r.log.SHA256 = r.src.sha256()
@@ -323,6 +327,7 @@ func (r *Reader) tails(out clock.Outcome, res *Result) {
 // toCelsius turns a channel's values, in the file's unit, into °C and counts the readings among them.
 func toCelsius(cp *channelPlan, values []float64) (valid int) {
 	scale, unit := cp.scale, cp.Unit
+	per := math.Round(1 / scale) // figures in one degree: dividing by 1000 is exact to the last digit, 0.001 is not
 	plain := scale == 1 && unit != quantity.DegreeFahrenheit && unit != quantity.KelvinUnit
 	for k, v := range values {
 		if v != v {
@@ -330,7 +335,7 @@ func toCelsius(cp *channelPlan, values []float64) (valid int) {
 		}
 		valid++
 		if !plain {
-			values[k] = float64(unit.Convert(v * scale))
+			values[k] = float64(unit.Convert(v / per))
 		}
 	}
 	return valid
@@ -475,21 +480,26 @@ func (r *Reader) flags(reading *Reading, out clock.Outcome) {
 		add("--delimiter " + reading.Delimiter)
 	}
 	add("--decimal " + reading.Decimal)
-	if len(reading.ClockColumns) > 0 {
+	interval := r.planner.o.IntervalS
+	if out.Kind == clock.Index {
+		if interval <= 0 {
+			interval = r.planner.facts.intervalS
+		}
+	} else if len(reading.ClockColumns) > 0 {
 		add("--time " + joinInts(reading.ClockColumns))
 	}
 	add(orderFlag(out.Order))
-	if r.planner.o.IntervalS > 0 {
-		add(fmt.Sprintf("--interval-s %g", r.planner.o.IntervalS))
+	if interval > 0 && (out.Kind == clock.Index || r.planner.o.IntervalS > 0) {
+		add(fmt.Sprintf("--interval-s %g", interval))
 	}
 	var unit quantity.TemperatureUnit
 	same := true
 	for _, role := range []series.Role{series.Inner, series.Outer, series.Ambient, series.Shaft, series.SetPoint} {
-		var cols []int
+		var cols []string
 		for i := range r.log.Channels {
 			ch := &r.log.Channels[i]
 			if ch.Role == role {
-				cols = append(cols, ch.Column)
+				cols = append(cols, r.channelName(ch))
 			}
 			if unit == quantity.UnknownUnit {
 				unit = ch.Unit
@@ -497,13 +507,21 @@ func (r *Reader) flags(reading *Reading, out clock.Outcome) {
 			same = same && ch.Unit == unit
 		}
 		if len(cols) > 0 {
-			add("--" + role.String() + " " + joinInts(cols))
+			add("--" + role.String() + " " + strings.Join(cols, ","))
 		}
 	}
 	if same {
 		add("--temp-unit " + unit.Letter())
 	}
 	reading.Flags = f
+}
+
+// channelName is what a flag calls a channel: its column or, where one column holds all readings, its name.
+func (r *Reader) channelName(ch *series.Channel) string {
+	if r.plan.narrow.on {
+		return "=" + ch.Name
+	}
+	return strconv.Itoa(ch.Column)
 }
 
 func joinInts(v []int) string {

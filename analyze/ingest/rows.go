@@ -7,6 +7,8 @@ import (
 
 	"ringheat/analyze/ingest/cell"
 	"ringheat/analyze/ingest/clock"
+	"ringheat/analyze/ingest/heading"
+	"ringheat/analyze/quantity"
 	"ringheat/analyze/series"
 )
 
@@ -47,27 +49,31 @@ const (
 // expects take the fast path (fast.go), a walk over their bytes; anything unusual in a line sends that line
 // down the tolerant path, which must give the same values where both can read it.
 type rows struct {
-	plan     *plan
-	clock    *clock.Reader
-	timeS    []float64
-	lines    []int32
-	values   [][]float64 // by channel, in the file's unit; NaN where there is no reading
-	decimals []int       // by channel, most decimals seen
-	missing  []map[string]int
-	account  series.Rows
-	problems []series.Problem
-	nproblem int
-	keep     int
-	badCells int
-	cells    [][]byte
-	timeBuf  [][]byte
-	wide     [][]float64
-	rowV     []float64
-	rowD     []int
-	rowKind  []string
-	taken    []bool        // long layout: channels that have a reading at the last time
-	pending  []pendingLine // lines that are no data and whose kind depends on what follows
-	npending int
+	plan        *plan
+	clock       *clock.Reader
+	timeS       []float64
+	lines       []int32
+	values      [][]float64 // by channel, in the file's unit; NaN where there is no reading
+	decimals    []int       // by channel, most decimals seen
+	missing     []map[string]int
+	account     series.Rows
+	problems    []series.Problem
+	nproblem    int
+	keep        int
+	badCells    int
+	cells       [][]byte
+	timeBuf     [][]byte
+	wide        [][]float64
+	rowV        []float64
+	rowD        []int
+	rowKind     []string
+	taken       []bool        // long layout: channels that have a reading at the last time
+	pending     []pendingLine // lines that are no data and whose kind depends on what follows
+	npending    int
+	foreign     int // line of other headings in mid-file, under which rows are not read; 0 without
+	foreignText string
+	foreignAt   int
+	foreignRows int
 }
 
 // pendingLine is a line in mid-file that is no row: a footer if nothing follows, else a problem.
@@ -105,6 +111,7 @@ func (r *rows) begin(pl *plan, keep int) {
 	r.problems, r.nproblem, r.badCells = nil, 0, 0
 	r.keep = keep
 	r.pending, r.npending = r.pending[:0], 0
+	r.foreign, r.foreignRows = 0, 0
 }
 
 // row takes one line of the data region the tolerant way.
@@ -157,6 +164,14 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 	if r.isHeader(bare) {
 		r.settlePending(true)
 		r.skip(skipRepeated)
+		r.foreign = 0
+		return
+	}
+	if len(r.timeS) > 0 && r.otherHeadings(cells) {
+		r.settlePending(true)
+		r.skip(skipRepeated)
+		r.foreign, r.foreignAt = lineNo, lineNo
+		r.foreignText = shorten(bare)
 		return
 	}
 	if commentMark(bare) && (len(pl.act) == 0 || pl.act[0].kind != actTime || bare[0] != '#' || len(cells) < pl.minCells) {
@@ -165,6 +180,11 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 	}
 	if len(cells) != pl.columns && r.otherRecord(cells) {
 		r.skip(skipOther)
+		return
+	}
+	if r.foreign > 0 && r.mayBeRow(cells) {
+		r.foreignRows++
+		r.problem(lineNo, 0, line, ProblemLine, fmt.Sprintf("stands under other headings, those of line %d", r.foreign))
 		return
 	}
 	if !r.mayBeRow(cells) && !r.damagedRow(bare) {
@@ -318,6 +338,29 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 		}
 	}
 	return hits > 0 && len(cells) >= pl.minCells
+}
+
+// otherHeadings says whether cells are headings, of the trade and as many as the log's, that are not the log's own.
+func (r *rows) otherHeadings(cells [][]byte) bool {
+	pl := r.plan
+	if len(pl.header) == 0 || len(cells) < 2 || len(cells) > pl.columns+1 || pl.narrow.on {
+		return false
+	}
+	known := 0
+	for _, c := range cells {
+		if len(c) == 0 {
+			continue
+		}
+		switch classify(c) {
+		case classNumber, classTime, classMarker:
+			return false
+		}
+		m := heading.Read(cleanText(c), "")
+		if m.Quantity == heading.Temperature || m.Quantity == heading.Time || m.Role != series.NoRole || m.Unit != quantity.UnknownUnit {
+			known++
+		}
+	}
+	return known >= 2
 }
 
 // otherRecord says whether a line is a record of a kind that holds no readings, as its tag tells.

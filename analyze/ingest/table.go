@@ -207,7 +207,7 @@ func (p *planner) findMarks() {
 	for c := range t.columns {
 		col := &t.columns[c]
 		col.decimal = p.dial.decimal
-		if p.o.Decimal != 0 || col.texts == 0 || col.numbers > col.texts {
+		if col.texts == 0 || col.numbers > col.texts {
 			continue
 		}
 		again := newColumn()
