@@ -146,6 +146,26 @@ func TestCoverageCoarseDisplay(t *testing.T) {
 	}
 }
 
+// TestCoverageSlowWander: correlated noise on a display step coarser than it moves from sample to sample.
+func TestCoverageSlowWander(t *testing.T) {
+	seeds := seedsFor(200)
+	for i, ar := range []float64{0.8, 0.9, 0.95} {
+		for j, span := range []float64{0.5, 2.5} {
+			h := simRise{spanTaus: span, riseK: 60, n: 1000, noiseK: 0.25, stepK: 0.32, ar: ar, stream: uint64(15000 + 10*i + j)}.run(seeds)
+			name := fmt.Sprintf("lag 1 %g, step 0.32 K, span %g", ar, span)
+			h.log(t, name)
+			h.each(func(what string, covered int) {
+				if c := percent(covered, h.n); c < 94-300*math.Sqrt(0.94*0.06/float64(h.n)) {
+					t.Errorf("%s: %s covers %.1f %% of %d", name, what, c, h.n)
+				}
+			})
+			if ar < 0.92 && percent(h.printed, h.n) < 90 {
+				t.Errorf("%s: only %.1f %% printed", name, percent(h.printed, h.n))
+			}
+		}
+	}
+}
+
 // TestStraightRiseIsNotDetermined: a rise with true k = 0 has no time constant. At most 0.5 % may be
 // called determined, with white and with correlated noise.
 func TestStraightRiseIsNotDetermined(t *testing.T) {

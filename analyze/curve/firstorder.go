@@ -69,7 +69,7 @@ func (e *Estimator) FirstOrder(timeS, tempC []float64, o Options) FirstOrder {
 	var c correlation
 	if r.rss > roundingShare*tr.syy {
 		out.Lag1 = r.lag / r.rss
-		c = correlationOf(out.Lag1, n, 3, o.StepK*o.StepK/12*n/r.rss)
+		c = correlationOf(out.Lag1, r.lag2/r.rss, n, 3, o.StepK*o.StepK/12*n/r.rss)
 		if sd < coarseShare*o.StepK {
 			c.rho = c.lag1 // the rounding is the correlation itself
 		}

@@ -109,7 +109,7 @@ func (e *Estimator) misfit(out *FirstOrder, rise, stepK float64) {
 	if !(rss > 1e-14*tr.syy) {
 		rss = 1e-14 * tr.syy
 	}
-	f2 := correlationOf(math.Max(-1, (r.lag-ss)/rss), n, 3, stepK*stepK/12*n/rss).factor()
+	f2 := correlationOf(math.Max(-1, (r.lag-ss)/rss), math.Max(-1, (r.lag2-ss)/rss), n, 3, stepK*stepK/12*n/rss).factor()
 	df2 := n/f2 - 3 - misfitExtras
 	if df2 < 4 {
 		return

@@ -315,7 +315,7 @@ func EstimateProbeLag(in LagTrace) ProbeLag {
 	var c correlation
 	if rss > 1e-20*nn*f.coeff[0]*f.coeff[0] {
 		out.Lag1 = lag1(f.res)
-		c = correlationOf(out.Lag1, nn, params, in.StepK*in.StepK/12*nn/rss)
+		c = correlationOf(out.Lag1, lag2(f.res), nn, params, in.StepK*in.StepK/12*nn/rss)
 	}
 	f2 := c.factor()
 	if out.ResidualSDK < coarseShare*in.StepK {

@@ -8,7 +8,7 @@ type residuals struct {
 	mp, md              float64 // means of phi and dphi
 	spp, spd, sdd       float64 // centred sums of squares and products of phi and dphi (not centred with a known start)
 	sr, srp, srd        float64 // sums of the residual, and its centred products with phi and dphi
-	rss, lag            float64 // sums of r[i]^2 and of r[i] r[i-1]
+	rss, lag, lag2      float64 // sums of r[i]^2, r[i] r[i-1] and r[i] r[i-2]
 	blockSum, blockN    [maxBlocks]float64
 	classical           covariance
 	k, rate, start      float64 // the solution after the last step: 1/span, K/span, K above off
@@ -32,11 +32,11 @@ type covariance struct {
 func (e *Estimator) evaluate(k, rate, a float64) {
 	tr, r := &e.trace, &e.resid
 	n := len(tr.y)
-	var sp, sd, spp, spd, sdd, sr, srp, srd, rss, lag float64
+	var sp, sd, spp, spd, sdd, sr, srp, srd, rss, lag, lag2 float64
 	scale := 1 / tr.span
 	a += tr.off
 	perBlock := (n + maxBlocks - 1) / maxBlocks
-	var prev float64
+	var prev, prev2 float64
 	r.blockSum, r.blockN = [maxBlocks]float64{}, [maxBlocks]float64{}
 	// centres near the means keep the products from cancelling; any value is right
 	cp, cd := basis(k, tr.x0+0.5)
@@ -64,8 +64,9 @@ func (e *Estimator) evaluate(k, rate, a float64) {
 				srd += res * d
 				rss += res * res
 				lag += res * prev
+				lag2 += res * prev2
 				bs += res
-				prev = res
+				prev, prev2 = res, prev
 				phi += ex * dp
 				dphi += ex * (dd - x*dp)
 				ex *= decay
@@ -91,7 +92,8 @@ func (e *Estimator) evaluate(k, rate, a float64) {
 			srd += res * d
 			rss += res * res
 			lag += res * prev
-			prev = res
+			lag2 += res * prev2
+			prev, prev2 = res, prev
 			b := min(int((x-tr.x0)*maxBlocks), maxBlocks-1)
 			r.blockSum[b] += res
 			r.blockN[b]++
@@ -110,7 +112,7 @@ func (e *Estimator) evaluate(k, rate, a float64) {
 		r.mp, r.md = mp+cp, md+cd
 	}
 	r.spp, r.spd, r.sdd, r.sr, r.srp, r.srd = spp, spd, sdd, sr, srp, srd
-	r.rss, r.lag = rss, lag
+	r.rss, r.lag, r.lag2 = rss, lag, lag2
 }
 
 // scan is evaluate for a solution that is already good: it reads the samples for the residuals only.
@@ -118,7 +120,7 @@ func (e *Estimator) scan(k, rate, a float64) {
 	tr, r := &e.trace, &e.resid
 	n := len(tr.y)
 	a += tr.off
-	var rss, lag, prev float64
+	var rss, lag, lag2, prev, prev2 float64
 	r.blockSum, r.blockN = [maxBlocks]float64{}, [maxBlocks]float64{}
 	if tr.uniform {
 		perBlock := (n + maxBlocks - 1) / maxBlocks
@@ -130,19 +132,21 @@ func (e *Estimator) scan(k, rate, a float64) {
 		decay := math.Exp(-k * tr.dx)
 		for b, i := 0, 0; i < n; b++ {
 			end := min(i+perBlock, n)
-			var bs, sq, lg float64
+			var bs, sq, lg, l2 float64
 			for _, v := range tr.y[i:end] {
 				res := v - level
 				sq += res * res
 				lg += res * prev
+				l2 += res * prev2
 				bs += res
-				prev = res
+				prev, prev2 = res, prev
 				level += slope
 				slope *= decay
 			}
 			r.blockSum[b], r.blockN[b] = bs, float64(end-i)
 			rss += sq
 			lag += lg
+			lag2 += l2
 			i = end
 		}
 	} else {
@@ -172,12 +176,13 @@ func (e *Estimator) scan(k, rate, a float64) {
 			res := v - (level + ex*u*(low+u4*(mid+u4*c[9])))
 			rss += res * res
 			lag += res * prev
-			prev = res
+			lag2 += res * prev2
+			prev, prev2 = res, prev
 			r.blockSum[block] += res
 			r.blockN[block]++
 		}
 	}
-	r.rss, r.lag = rss, lag
+	r.rss, r.lag, r.lag2 = rss, lag, lag2
 }
 
 // solve finds the least-squares solution and the residuals there. ok is false when there is none;

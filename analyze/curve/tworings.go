@@ -211,16 +211,17 @@ func (e *RingsEstimator) read(out *TwoRings, in RingTraces, step, span float64) 
 	n := float64(x.n)
 	variance := x.rss / (n - float64(x.params))
 	out.ResidualSDK = math.Sqrt(variance)
-	lag := 0.0
+	lag, lag2 := 0.0, 0.0
 	for i := range x.series {
 		r := x.parts[i].res
 		lag += dot(r[1:], r[:len(r)-1])
+		lag2 += dot(r[2:], r[:len(r)-2])
 	}
 	floor := 1e-20 * n * theta[2] * theta[2]
 	var c correlation
 	if x.rss > floor {
 		out.Lag1 = lag / x.rss
-		c = correlationOf(out.Lag1, n, float64(x.params), in.StepK*in.StepK/12*n/x.rss)
+		c = correlationOf(out.Lag1, lag2/x.rss, n, float64(x.params), in.StepK*in.StepK/12*n/x.rss)
 	}
 	f2 := c.factor()
 	if out.ResidualSDK < coarseShare*in.StepK {

@@ -5,6 +5,9 @@ import "math"
 // lag1 is the correlation of neighbours among residuals r, whose mean is about 0.
 func lag1(r []float64) float64 { return dot(r[1:], r[:len(r)-1]) / dot(r, r) }
 
+// lag2 is that of neighbours but one.
+func lag2(r []float64) float64 { return dot(r[2:], r[:len(r)-2]) / dot(r, r) }
+
 // correctedLag corrects the lag-1 correlation r of n residuals for its bias (the fitted curve with its
 // params parameters and the small number pull it down) and keeps it within [0, 0.995].
 func correctedLag(r, n, params float64) float64 {
@@ -16,13 +19,16 @@ func correctedLag(r, n, params float64) float64 {
 // but not the second: lag 1 alone would then take the wander for shorter than it is.
 type correlation struct{ lag1, rho float64 }
 
-// correlationOf takes the raw correlation at lag 1 of n residuals, the number
-// of parameters fitted, and the share of their variance that
-// rounding to the display step makes (at most one half counts), which is taken out of rho.
-func correlationOf(r1, n, params, rounding float64) correlation {
+// correlationOf takes the raw correlations at lags 1 and 2 of n residuals, the number of parameters
+// fitted, and the share of their variance that rounding to the display step would make as white noise.
+// That is taken out of rho, but no more than half the variance, and no more than the white noise which
+// the second differences leave room for, (6 - 8 r1 + 2 r2)/6 of the variance: on a trace that moves slowly
+// against its step, rounding errors are correlated themselves.
+func correlationOf(r1, r2, n, params, rounding float64) correlation {
+	white := math.Max(0, math.Min(math.Min(0.5, rounding), (6-8*r1+2*r2)/6))
 	return correlation{
 		lag1: correctedLag(r1, n, params),
-		rho:  correctedLag(math.Min(1, r1/(1-math.Min(0.5, rounding))), n, params),
+		rho:  correctedLag(math.Min(1, r1/(1-white)), n, params),
 	}
 }
 
