@@ -22,6 +22,7 @@ type headingSays struct {
 	letterM  bool // m or mm: month or minute
 	digits   bool
 	glued6   bool // hhmmss
+	ticks    bool // a processor's ticks: their unit is open, "tick(s)" is a plural
 	glued4   bool // hhmm
 	weakMin  bool // "min" alone: minutes or a smallest value
 }
@@ -33,6 +34,9 @@ func readHeading(heading, unit string) headingSays {
 	h.read(unit, true)
 	if h.letterT && !h.digits && (h.words == 1 && !h.capitalT || h.words == 2 && h.unit != 0) && !h.other {
 		h.time = true
+	}
+	if h.ticks && h.unit == 1e9 {
+		h.unit = 0
 	}
 	h.empty = h.words == 0 && trimmedEmpty(heading) && trimmedEmpty(unit)
 	if !h.time && h.unit != 0 && h.words > 1 && !h.elapsed {
@@ -127,7 +131,9 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 		return
 	}
 	switch string(w) {
-	case "time", "times", "zeit", "temps", "tiempo", "tempo", "tijd", "tid", "czas", "zeitpunkt", "horodatage", "marca", "tick", "ticks",
+	case "tick", "ticks":
+		h.time, h.ticks = true, true
+	case "time", "times", "zeit", "temps", "tiempo", "tempo", "tijd", "tid", "czas", "zeitpunkt", "horodatage", "marca",
 		"timestamp", "zeitstempel", "stamp", "datetime", "orario", "tidpunkt", "timems", "timesec", "secs1970":
 		h.time = true
 	case "date", "datum", "fecha", "data", "dato", "jour":

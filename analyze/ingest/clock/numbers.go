@@ -15,6 +15,7 @@ type trend struct {
 	ones          int     // steps of exactly one
 	median        float64 // of the forward steps; of the backward ones where those prevail
 	regular       float64 // share of the steps within a quarter of the median
+	exact         float64 // share of the steps within a fiftieth of the median
 	first         float64
 }
 
@@ -67,13 +68,17 @@ func (d *detector) trend(c int) trend {
 	}
 	if len(up) > 0 {
 		t.median = up[len(up)/2]
-		close := 0
+		close, equal := 0, 0
 		for _, s := range up {
 			if s >= 0.75*t.median && s <= 1.25*t.median {
 				close++
 			}
+			if s >= 0.98*t.median && s <= 1.02*t.median {
+				equal++
+			}
 		}
-		t.regular = float64(close) / float64(t.forward+t.back+t.still)
+		all := float64(t.forward + t.back + t.still)
+		t.regular, t.exact = float64(close)/all, float64(equal)/all
 	}
 	return t
 }
@@ -132,13 +137,18 @@ func (d *detector) number(c int, named bool) {
 		d.index(p, c)
 	case labelled:
 		d.elapsed(p, c, t, 90)
-	case says.empty && runs && t.regular >= 0.7:
+	case says.empty && runs && d.looksLikeTime(c, t):
 		// Nothing names it, but it runs on evenly as time does; the further left the likelier.
 		d.elapsed(p, c, t, 60-2*float64(min(c, 10)))
-	case c == 0 && !says.digits && t.back == 0 && t.still == 0 && t.forward >= 5 && t.regular >= 0.95 && d.onlyRegular(c):
+	case c == 0 && !says.digits && t.back == 0 && t.still == 0 && t.forward >= 2 && t.exact >= 0.95 && d.fitsInterval(t) && d.onlyRegular(c):
 		// The first column runs on evenly as no other does, under a heading that says nothing.
-		d.ask = append(d.ask, fmt.Sprintf("%s is taken for the time only because it runs on evenly: confirm it with --time %d", d.heading(c), c+1))
+		if t.first != 0 {
+			d.ask = append(d.ask, fmt.Sprintf("%s is taken for the time only because it runs on evenly: confirm it with --time %d", d.heading(c), c+1))
+		}
 		d.elapsed(p, c, t, 40)
+		if n := len(d.out); n > 0 {
+			d.out[n-1].Evidence += "; its heading says nothing, it is taken for the time because it alone runs on evenly"
+		}
 	case t.forward+t.back == 0 && says.index && t.n > 1:
 		d.elapsed(p, c, t, 40)
 	}
@@ -404,13 +414,39 @@ func (d *detector) jitters(c int, m float64) bool {
 	return n >= 4 && odd*4 > n
 }
 
+// looksLikeTime judges a column without a heading: a rising probe must not be taken for a clock. It begins at nought or
+// within one step of it, or its steps are all but equal and no other column's are. Where the interval is known, the steps have to agree with it.
+func (d *detector) looksLikeTime(c int, t trend) bool {
+	if !d.fitsInterval(t) {
+		return false
+	}
+	if t.first >= 0 && t.first <= 1.02*t.median && t.regular >= 0.7 {
+		return true
+	}
+	return t.exact >= 0.8 && d.onlyRegular(c)
+}
+
+// fitsInterval says whether the usual step is the interval that flag or preamble name, in some unit; true where none is named.
+func (d *detector) fitsInterval(t trend) bool {
+	iv := d.interval()
+	if iv <= 0 {
+		return true
+	}
+	for _, u := range [...]float64{1, 1e-3, 60, 3600, 1e-6, 86400} {
+		if near(t.median*u, iv) {
+			return true
+		}
+	}
+	return false
+}
+
 // onlyRegular says whether no other column of numbers runs on as evenly as column c.
 func (d *detector) onlyRegular(c int) bool {
 	for k := range d.cols {
 		if k == c || d.cols[k].numbers == 0 {
 			continue
 		}
-		if t := d.trend(k); t.regular >= 0.7 && t.back == 0 {
+		if t := d.trend(k); t.exact >= 0.8 && t.back == 0 {
 			return false
 		}
 	}

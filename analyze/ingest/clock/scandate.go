@@ -144,7 +144,7 @@ func (s *stamp) shortDate(b []byte, tk []token, i, j int) bool {
 		days := daysFromCivil(y, 1, 1) + q.value - 1
 		s.days = [orders]int64{days, days, days}
 		s.valid, s.fixed = 1<<orders-1, true
-	case s.hasTime && p.digits <= 2 && q.digits <= 2 && (sep == '/' || sep == '.' || sep == '-'):
+	case s.hasTime && p.digits <= 2 && q.digits <= 2 && (sep == '/' || sep == '-' || sep == '.' && p.digits == 2 && q.digits == 2):
 		s.noYear = true
 		s.set(dmy, noYearBase, int(q.value), int(p.value))
 		s.set(mdy, noYearBase, int(p.value), int(q.value))

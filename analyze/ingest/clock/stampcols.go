@@ -93,7 +93,17 @@ func (d *detector) joins(dates []int) {
 			for i := range cols {
 				cols[i] = c + i
 			}
-			hits, tries := 0, 0
+			hits, tries, changes := 0, 0, 0
+			lastDay := int64(-1 << 62)
+			numeric := 0
+			for _, k := range cols {
+				if q := &d.cols[k]; q.says.other || q.decimals > 0 && q.numbers == q.filled && k > c {
+					numeric++
+				}
+			}
+			if numeric > 0 {
+				break // a probe's readings are no part of a date, and wider groups hold them too
+			}
 			for _, row := range d.t.Rows {
 				if tries == stampLook {
 					break
@@ -104,11 +114,17 @@ func (d *detector) joins(dates []int) {
 					continue
 				}
 				tries++
-				if s := &d.st; s.scan(b) && s.hasDate && s.hasTime {
-					hits++
+				s := &d.st
+				if !s.scan(b) || !s.hasDate || !s.hasTime || !s.named && (s.noYear || s.digits2 && s.dateSep == ' ') {
+					break // figures that might as well be readings make no date
+				}
+				hits++
+				if at := firstOrder(s.valid); s.days[at] != lastDay {
+					lastDay = s.days[at]
+					changes++
 				}
 			}
-			if tries > 0 && hits == tries {
+			if tries > 0 && hits == tries && (changes <= 2 || changes*3 <= tries) {
 				// a following column of AM and PM belongs to it
 				if h := d.halfColumn(c + width - 1); h >= 0 {
 					cols = append(cols, h)
