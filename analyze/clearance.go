@@ -138,7 +138,7 @@ func (s *Settings) UseClearance(d ClearanceData, seat SeatData) error {
 	}
 	if s.Judge.ClearanceDiffK == nil {
 		s.Judge.ClearanceDiffK = &c.LimitK
-		s.Said = append(s.Said, fmt.Sprintf("%s: %s (%s); taken as a second limit of evenness, the stricter decides", c.Words, c.Evenness.Words, c.Evenness.Confidence))
+		s.Said = append(s.Said, fmt.Sprintf("%s: %s; taken as a second limit of evenness, the stricter decides", c.Words, c.Evenness.Words))
 	}
 	return nil
 }

@@ -173,6 +173,7 @@ func (s *Settings) UseSeat(d SeatData) error {
 	}
 	s.Judge.NeedTempBasis = fmt.Sprintf("bore %g mm, %s, ease %g µm (%s), shaft at %g °C",
 		*d.BoreMM, basis, need.EaseUM, need.EaseBasis, float64(seat.ShaftC))
+	s.Said = append(s.Said, fmt.Sprintf("needed temperature %g °C worked out from the seat: %s", c, s.Judge.NeedTempBasis))
 	return nil
 }
 

@@ -143,18 +143,20 @@ func runSheet() []byte {
 	return list(rows)
 }
 
-// partsList writes the mill's parts. Interference is the largest that seat and bore allow; ease is half of it
-// for hardened rings and a thousandth of the bore for the others.
+// partsList writes the mill's parts, in the form that the program reads. The ease is half the largest interference of the classes
+// for hardened rings and a thousandth of the bore for the others, except for the sleeve, whose drawing asks for less.
 func partsList() []byte {
+	const plan = "mounting notes of its maker, sheet 7"
 	return list([][]string{
-		{"part", "description", "kind", "bore_mm", "outside_diameter_mm", "width_mm", "mass_kg", "ring_class", "interference_um", "ease_um", "need_temp_c", "max_temp_c", "max_ring_diff_k"},
-		{"QM-118", "seal sleeve of the fan Lapwing", "sleeve", "70", "104", "130", "4.1", "general", "15", "40", "86", "120", ""},
-		{"QM-208", "roll and fan bearing", "bearing", "80", "140", "26", "1.6", "sn", "36", "18", "77", "120", "35"},
-		{"QM-310", "spindle bearing", "bearing", "100", "180", "34", "3.5", "sn", "55", "27.5", "89", "120", "35"},
-		{"QM-415", "press roll bearing", "bearing", "150", "270", "73", "17.5", "sn", "93", "46.5", "98", "120", "35"},
-		{"QM-520", "dryer cylinder bearing", "bearing", "200", "360", "98", "41.5", "sn", "109", "54.5", "89", "120", "35"},
-		{"QM-612", "pulper coupling hub", "coupling", "120", "230", "105", "22", "tempered", "59", "120", "145", "250", ""},
-		{"QM-705", "gear wheel of the pump Heron", "gear", "90", "210", "60", "12.4", "tempered", "25", "90", "127", "180", ""},
+		{"part", "description", "kind", "ring_class", "cage", "bore_mm", "outside_diameter_mm", "width_mm", "mass_kg", "shaft_class", "bore_class", "ease_um",
+			"bearing_type", "clearance_group", "max_temp_c", "max_temp_source", "max_rate_k_per_min", "max_rate_source", "note"},
+		{"QM-118", "seal sleeve of the fan Lapwing", "sleeve", "general", "", "70", "104", "130", "4.1", "k5", "H7", "40", "", "", "", "", "", "", "ease after its drawing"},
+		{"QM-208", "roll and fan bearing", "bearing", "sn", "steel", "80", "140", "26", "1.6", "k6", "Normal", "", "deep-groove-ball", "C3", "", "", "", "", ""},
+		{"QM-310", "spindle bearing", "bearing", "sn", "brass", "100", "180", "34", "3.5", "m6", "Normal", "", "cylindrical-roller", "C3", "", "", "", "", ""},
+		{"QM-415", "press roll bearing", "bearing", "sn", "brass", "150", "270", "73", "17.5", "p6", "Normal", "", "spherical-roller", "C3", "", "", "", "", ""},
+		{"QM-520", "dryer cylinder bearing", "bearing", "sn", "brass", "200", "360", "98", "41.5", "p6", "Normal", "", "spherical-roller", "C3", "", "", "8", plan, "slow warming keeps the rings even"},
+		{"QM-612", "pulper coupling hub", "coupling", "tempered", "", "120", "230", "105", "22", "p6", "H7", "", "", "", "", "", "", "", ""},
+		{"QM-705", "gear wheel of the pump Heron", "gear", "tempered", "", "90", "210", "60", "12.4", "k6", "H7", "", "", "", "180", "drawing of the wheel", "", "", ""},
 	})
 }
 

@@ -17,10 +17,10 @@ type checkFlags struct {
 
 	kind, ringClass              string
 	maxTemp, maxRingDiff         optional
+	clearanceDiff                optional
 	needTemp                     optional
 	overTime, overCeiling        optional
-	bore, interference, ease     optional
-	alpha, shaftTemp             optional
+	seat                         seatFlags
 	probeTolerance, guardFactor  optional
 	setPoint                     optional
 	probeClass, rule             string
@@ -33,6 +33,7 @@ func (f *checkFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.ringClass, "ring-class", "", "`class` of the part in the limits table; several joined by +")
 	fs.Var(&f.maxTemp, "max-temp-c", "tolerance `limit` of the temperature, °C (from the limits table when not given)")
 	fs.Var(&f.maxRingDiff, "max-ring-diff-k", "tolerance `limit` of the difference between the rings, K")
+	fs.Var(&f.clearanceDiff, "clearance-diff-k", "difference, inner ring hotter, that uses the internal clearance up, `K`; the stricter of the two decides")
 	fs.Var(&f.needTemp, "need-temp-c", "bore `temperature` that the seat needs, °C")
 	fs.StringVar(&f.mountedAt, "mounted-at", "", "`moment` of mounting: seconds from the first row, or a clock time")
 	fs.Var(&f.overTime, "over-time-allowed-s", "`seconds` above the limit that the part stands")
@@ -46,39 +47,41 @@ func (f *checkFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.support, "support", "", "the heater support's `name`, kept with the result")
 	fs.StringVar(&f.limits, "limits", "", "a limits table of your own, CSV `file` (ringheat limits prints the form)")
 	f.reading.register(fs)
-	fs.Var(&f.bore, "bore-mm", "seat's bore diameter, `mm`")
-	fs.Var(&f.interference, "interference-um", "largest interference, `µm`")
-	fs.Var(&f.ease, "ease-um", "clearance wanted while slipping on, `µm`")
-	fs.Var(&f.alpha, "alpha-per-k", "thermal expansion `coefficient` of part and shaft, 1/K")
-	fs.Var(&f.shaftTemp, "shaft-temp-c", "shaft's `temperature`, °C")
-	fs.StringVar(&f.parts, "parts", "", "parts list, CSV `file`")
+	f.seat.registerShort(fs)
+	fs.StringVar(&f.parts, "parts", "", "parts list, CSV `file` (ringheat parts --template prints the form); --part names the part, flags overrule it")
 }
 
 // settings turns the flags into an analysis' settings. table is the limits table in force.
 func (f *checkFlags) settings(table *judge.LimitsTable) (analyze.Settings, error) {
 	var s analyze.Settings
-	if err := f.refuseLater(); err != nil {
-		return s, err
-	}
-	flags, saved, err := f.reading.withSaved()
+	reading, saved, err := f.reading.withSaved()
 	if err != nil {
 		return s, err
 	}
 	s.Saved = saved
-	if s.Reading, err = flags.options(); err != nil {
+	if s.Reading, err = reading.options(); err != nil {
 		return s, err
 	}
-	s.MountedAt, s.Part, s.Support = f.mountedAt, f.part, f.support
+	p, err := f.ofPart(table)
+	if err != nil {
+		return s, err
+	}
+	s.MountedAt, s.Part, s.Support = f.mountedAt, p.name, f.support
+	s.Said, s.Maker = p.said, p.maker
 	s.Judge = judge.Settings{
-		Kind: judge.PartKind(f.kind), RingClass: f.ringClass,
-		MaxTempC: f.maxTemp.v, MaxRingDiffK: f.maxRingDiff.v, NeedTempC: f.needTemp.v,
-		OverTimeAllowedS: f.overTime.v, OverCeilingK: f.overCeiling.v,
+		Kind: judge.PartKind(p.kind), RingClass: p.ringClass,
+		MaxTempC: p.maxTemp.v, MaxRingDiffK: p.maxRingDiff.v, ClearanceDiffK: f.clearanceDiff.v,
+		NeedTempC: p.needTemp.v, NeedTempBasis: p.needBasis,
+		OverTimeAllowedS: p.overTime.v, OverCeilingK: p.overCeiling.v,
 		ProbeToleranceK: f.probeTolerance.v, ProbeClass: f.probeClass,
 		Rule: judge.Rule(f.rule), GuardFactor: f.guardFactor.v, SetPointC: f.setPoint.v, Limits: table,
 	}
-	if err := s.UseSeat(analyze.SeatData{
-		BoreMM: f.bore.v, InterferenceUM: f.interference.v, EaseUM: f.ease.v, AlphaPerK: f.alpha.v, ShaftC: f.shaftTemp.v,
-	}); err != nil {
+	if p.seatAsked {
+		if err := s.UseSeat(p.seat.data()); err != nil {
+			return s, usagef("", "%s", err)
+		}
+	}
+	if err := s.UseClearance(p.seat.clearance(), p.seat.data()); err != nil {
 		return s, usagef("", "%s", err)
 	}
 	if err := s.Check(); err != nil {
@@ -87,13 +90,18 @@ func (f *checkFlags) settings(table *judge.LimitsTable) (analyze.Settings, error
 	return s, nil
 }
 
-// refuseLater refuses flags that are known and not judged yet, in words, so that nothing is thought to
-// have been looked at.
-func (f *checkFlags) refuseLater() error {
-	if f.parts != "" {
-		return usagef("give the limits as flags, or a run sheet with --runs", "--parts is not judged by this version")
+// ofPart gives the flags that a part of the parts list may fill, filled from it where one is named.
+func (f *checkFlags) ofPart(table *judge.LimitsTable) (partFlags, error) {
+	p := partFlags{
+		name: f.part, kind: f.kind, ringClass: f.ringClass, maxTemp: f.maxTemp, maxRingDiff: f.maxRingDiff,
+		overTime: f.overTime, overCeiling: f.overCeiling, needTemp: f.needTemp, seat: f.seat,
 	}
-	return nil
+	p.seatAsked = p.seat.some() != ""
+	part, list, err := findPart(f.parts, f.part, table)
+	if part == nil || err != nil {
+		return p, err
+	}
+	return p, p.take(part, list.Name, table)
 }
 
 // loadLimits reads the user's limits table, or gives the built-in one.

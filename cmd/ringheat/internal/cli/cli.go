@@ -25,6 +25,8 @@ func commands() []command {
 	return []command{
 		{"check", "read logs, find the heating cycles, judge them, draw them", runCheck},
 		{"look", "say how a log is read: every guess, its evidence, and the flags that pin it", runLook},
+		{"need", "say how warm a bore has to be for its seat, and whether the part stands it", runNeed},
+		{"parts", "check a parts list and print it as understood, or print a template of one", runParts},
 		{"limits", "print the table of tolerance limits by part kind and class", runLimits},
 		{"demo", "write the records of an invented plant and check them", runDemo},
 		{"version", "print the program's version", runVersion},

@@ -149,7 +149,7 @@ func sameFile(a, b string) bool {
 // folder walked twice does not take its own results for logs.
 func isOwnResult(path string) bool {
 	switch filepath.Base(path) {
-	case resultsName, summaryName:
+	case resultsName, summaryName, needListName, needTextName:
 	default:
 		return false
 	}
