@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"ringheat/analyze/series"
@@ -15,13 +16,16 @@ const MaxEvents = 10000
 
 func sortFloats(v []float64) { slices.Sort(v) }
 
+// stepS gives a step between two times, s, to the nanosecond: what the subtraction adds behind it means nothing.
+func stepS(from, to float64) float64 { return math.Round((to-from)*1e9) / 1e9 }
+
 // usualStep gives the median of the forward steps, and the length over which a step is a gap. Both are 0 without
 // any. scratch comes back for the next call, with the forward steps in it, shortest first.
 func usualStep(t, scratch []float64) (interval, limit float64, steps []float64) {
 	steps = scratch[:0]
 	same := true
 	for i := 1; i < len(t); i++ {
-		if d := t[i] - t[i-1]; d > 0 {
+		if d := stepS(t[i-1], t[i]); d > 0 {
 			same = same && (len(steps) == 0 || d == steps[0])
 			steps = append(steps, d)
 		}
@@ -50,7 +54,7 @@ func clockFacts(l *series.Log, scratch []float64) []float64 {
 	}
 	smallest, largest := 0.0, 0.0
 	for i := 1; i < len(t); i++ {
-		d := t[i] - t[i-1]
+		d := stepS(t[i-1], t[i])
 		if d > 0 && d <= limit {
 			if smallest == 0 || d < smallest {
 				smallest = d

@@ -214,7 +214,7 @@ func (t *tally) add(b *Block) {
 			t.started, t.last = true, now
 			continue
 		}
-		d := now - t.last
+		d := stepS(t.last, now)
 		if d > 0 && d <= t.limit || t.limit == 0 {
 			if t.lo == 0 || d < t.lo {
 				t.lo = d
