@@ -131,7 +131,7 @@ func TestResidualMagnetism(t *testing.T) {
 		say  string
 	}{
 		{"clean", Magnetism{Value: 1}, Strict, Pass, "residual field of 1.00 A/cm, 1.00 A/cm below the limit of 2 A/cm"},
-		{"south pole", Magnetism{Value: -1}, Strict, Pass, "1.00 A/cm"},
+		{"south pole", Magnetism{Value: -1}, Strict, Pass, "residual field of 1.00 A/cm, 1.00"},
 		{"at the limit", Magnetism{Value: 2}, Strict, Unproven, "only 0.00"},
 		{"at the limit, simple", Magnetism{Value: 2}, Simple, Pass, ""},
 		{"within the field of the surroundings", Magnetism{Value: 1.8}, Strict, Unproven, "only 0.20 A/cm below"},
@@ -140,6 +140,8 @@ func TestResidualMagnetism(t *testing.T) {
 		{"millitesla", Magnetism{Value: 0.3, Unit: Millitesla}, Strict, Fail, "2.39 A/cm"},
 		{"gauss", Magnetism{Value: 1.5, Unit: Gauss}, Strict, Pass, "1.19 A/cm"},
 		{"oersted with a stronger background", Magnetism{Value: 1.5, Unit: Oersted, Background: num(1.2)}, Strict, Unproven, "1.19 A/cm"},
+		// 1.9 G is 1.51 A/cm; 0.5 G of the surroundings is 0.40 A/cm.
+		{"gauss with a background in gauss", Magnetism{Value: 1.9, Unit: Gauss, Background: num(-0.5)}, Strict, Pass, "1.51 A/cm"},
 		{"own limit", Magnetism{Value: 5, LimitAcm: num(8)}, Strict, Pass, "limit of 8 A/cm"},
 	} {
 		j := Judge(defaultBench().build(), mustCheck(t, Settings{Magnetism: &tc.m, Rule: tc.rule}))

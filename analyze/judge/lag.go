@@ -24,7 +24,7 @@ func (sc *scene) lagOf(t *trace) *curve.ProbeLag {
 // raised is how far it lies above the indicated peak, K; 0 when the indicated one stands.
 func (sc *scene) truePeak(t *trace) (value, se, raised float64) {
 	lag := sc.lagOf(t)
-	if lag == nil || !lag.TruePeakC.Known || !(lag.TruePeakC.Value > t.peak.Value) {
+	if lag == nil || !lag.TruePeakC.Known {
 		return t.peak.Value, t.peak.StdErr, 0
 	}
 	offset := 0.0

@@ -28,7 +28,7 @@ func TestLagRaisesAMaximumAndNeverHelps(t *testing.T) {
 		{"none", nil, 118, Pass},
 		{"raises", lagging(10, 121.5, 0.3), 121.5, Fail},
 		{"below the indicated peak", lagging(10, 110, 0.3), 118, Pass},
-		{"not determined", &curve.ProbeLag{Status: curve.Undetermined, TruePeakC: curve.Estimate{Value: 130, Known: true}}, 118, Pass},
+		{"not determined", &curve.ProbeLag{Status: curve.Undetermined, LagS: curve.Estimate{Value: 9, Known: true}, TruePeakC: curve.Estimate{Value: 130, Known: true}}, 118, Pass},
 	} {
 		b := defaultBench()
 		b.innerC, b.outerC = 118, 110
