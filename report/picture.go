@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ringheat/analyze"
@@ -101,15 +102,23 @@ func shownRows(l *series.Log, c *analyze.Cycle) (first, end int) {
 
 func trace(r *analyze.LogResult, ch, first, end int, ring string) chart.Trace {
 	c := &r.Log.Channels[ch]
-	t := chart.Trace{Name: ring + ": " + Plain(c.Name), Role: c.Role, TimeS: r.Log.TimeS[first:end], C: c.C[first:end]}
+	return chart.Trace{
+		Name: ring + ": " + Plain(c.Name), Role: c.Role, TimeS: r.Log.TimeS[first:end], C: c.C[first:end],
+		Spikes: spikesWithin(r, ch, first, end),
+	}
+}
+
+// spikesWithin lists the spikes of a channel in rows [first, end), counted from first.
+func spikesWithin(r *analyze.LogResult, ch, first, end int) []int32 {
+	var list []int32
 	if ch < len(r.Spikes) {
 		for _, row := range r.Spikes[ch] {
 			if int(row) >= first && int(row) < end {
-				t.Spikes = append(t.Spikes, row-int32(first))
+				list = append(list, row-int32(first))
 			}
 		}
 	}
-	return t
+	return list
 }
 
 func appendCurve(list []chart.Curve, role series.Role, e *curve.FirstOrder, ring string) []chart.Curve {
@@ -146,24 +155,19 @@ func appendMoment(list []chart.Moment, m segment.Moment, label string) []chart.M
 	return append(list, chart.Moment{AtS: m.AtS, Label: label})
 }
 
-// difference is the trace of the second panel: inner minus outer, of the roles' first channels. Spikes are left out.
+// difference is the trace of the second panel: inner minus outer, of the roles' first channels.
 func difference(r *analyze.LogResult, j *judge.CycleJudgement, first, end int) *chart.Diff {
 	in, out := &r.Log.Channels[r.Inner[0]], &r.Log.Channels[r.Outer[0]]
 	k := make([]float64, end-first)
 	for i := range k {
 		k[i] = in.C[first+i] - out.C[first+i]
 	}
-	for _, ch := range []int{r.Inner[0], r.Outer[0]} {
-		if ch >= len(r.Spikes) {
-			continue
-		}
-		for _, row := range r.Spikes[ch] {
-			if int(row) >= first && int(row) < end {
-				k[int(row)-first] = series.Missing()
-			}
-		}
-	}
 	d := &chart.Diff{Label: "inner − outer, K", TimeS: r.Log.TimeS[first:end], K: k}
+	for _, ch := range []int{r.Inner[0], r.Outer[0]} {
+		d.Spikes = append(d.Spikes, spikesWithin(r, ch, first, end)...)
+	}
+	slices.Sort(d.Spikes)
+	d.Spikes = slices.Compact(d.Spikes)
 	if f := j.Finding(judge.RingDiff); f != nil && f.Limit != nil {
 		d.LimitK = *f.Limit
 		d.LimitLabel = "limit " + quantity.FormatDecimals(*f.Limit, trimmed(*f.Limit)) + " K"
