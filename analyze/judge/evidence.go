@@ -141,9 +141,11 @@ func (sc *scene) unseenWhileLoose(t *trace, d *segment.Defect, u *unseen) {
 			return
 		}
 		u.or(math.Inf(1), fmt.Sprintf("the probe of the %s was put on only when heating had ended", sc.body(t)))
-	case d.Kind == segment.PoorContact, last < 0:
+	case d.Kind == segment.ProbeDetached && last < 0:
+		u.or(math.Inf(1), fmt.Sprintf("the probe was not on the %s from the start", sc.body(t)))
+	case d.Kind == segment.PoorContact:
 		u.or(math.Inf(1), fmt.Sprintf("the probe of the %s had poor contact and read too low", sc.body(t)))
-	default:
+	default: // it came off
 		on := math.Max(0, math.Min(to, sc.coolingFrom())-from)
 		top := t.c[last] + t.couldWarm()*on
 		u.or(top, fmt.Sprintf("the probe came off the %s at %s, and the ring could have reached %s °C after that",

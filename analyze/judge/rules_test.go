@@ -116,6 +116,7 @@ func TestVerdictRules(t *testing.T) {
 		{"still rising, need not yet reached", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), set(func(s *Settings) { s.NeedTempC = num(100) }), [5]string{unproven, unproven, unproven, unproven, unproven}, "still warming"},
 		{"still rising, need reached", with(func(b *bench) { b.endS = 250; b.spoil = flaw(segment.StillRising, -1, 250, 250) }), set(func(s *Settings) { s.NeedTempC = num(70) }), [5]string{unproven, unproven, pass, unproven, unproven}, "still warming"},
 		{"detached near the peak", with(func(b *bench) { b.innerC, b.outerC = 115, 112; b.spoil = flaw(segment.ProbeDetached, 0, 285, 340) }), plain, [5]string{unproven, pass, notAsked, unproven, unproven}, "came off"},
+		{"never on the ring", with(func(b *bench) { b.innerC, b.outerC = 70, 70; b.spoil = flaw(segment.ProbeDetached, 1, 0, 600) }), plain, [5]string{unproven, unproven, notAsked, unproven, unproven}, "was not on the outer ring from the start"},
 		{"detached while cooling", with(func(b *bench) { b.spoil = flaw(segment.ProbeDetached, 0, 500, 600) }), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
 		{"detached probe is no unevenness", with(func(b *bench) {
 			b.spoil = func(l *series.Log, c *Case) {
