@@ -88,11 +88,8 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 		cycle.Judgement = judge.Judge(judge.Case{
 			Log: out.Log, Inner: out.Inner, Outer: out.Outer, Cycle: c, Spikes: out.Spikes,
 			RiseInner: &cycle.Inner, RiseOuter: &cycle.Outer,
-			Local: &a.estimator, Work: &a.judging,
+			Local: &a.estimator, MountedProblem: mounted.problem, Work: &a.judging,
 		}, settings)
-		if mounted.problem != "" && i == len(found.Cycles)-1 {
-			cycle.Judgement.Notes = append(cycle.Judgement.Notes, mounted.problem)
-		}
 		s.say(&cycle, out.OneBody)
 		out.Cycles = append(out.Cycles, cycle)
 	}
