@@ -456,7 +456,7 @@ func acceptChunk(plain string, ts []token, u UnitMeaning, chunk string, from, to
 		}
 	}
 	if !lettersOnly {
-		return true
+		return !u.Bare
 	}
 	if hasQuantityWord(ts, u.Quantity) {
 		for i := range ts { // the word that names the quantity may be this chunk itself

@@ -164,7 +164,7 @@ func unitOf(plain string) (UnitMeaning, bool) {
 		}
 	}
 	// A quotient of two units: with time below it is a rate.
-	if i := strings.IndexByte(key, '/'); i > 0 && i+1 < len(key) {
+	if i := strings.IndexByte(key, '/'); i > 0 && i+1 < len(key) && key != "s/n" { // a serial number
 		top, okTop := findUnit(key[:i])
 		bottom, okBottom := findUnit(key[i+1:])
 		if okTop && okBottom {
@@ -172,7 +172,7 @@ func unitOf(plain string) (UnitMeaning, bool) {
 				top.Difference, top.Bare = true, false
 				return top, true
 			}
-			return UnitMeaning{Quantity: Other}, true
+			return UnitMeaning{Quantity: Other, Bare: top.Bare && bottom.Bare}, true
 		}
 	}
 	return UnitMeaning{}, false
