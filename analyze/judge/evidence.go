@@ -92,7 +92,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 	}
 	for i := range sc.c.Cycle.Defects {
 		d := &sc.c.Cycle.Defects[i]
-		if !concerns(d, t) {
+		if !sc.concerns(d, t) {
 			continue
 		}
 		switch d.Kind {

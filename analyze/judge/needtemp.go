@@ -254,7 +254,7 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 	}
 	for i := range sc.c.Cycle.Defects {
 		d := &sc.c.Cycle.Defects[i]
-		if loose(d.Kind) && concerns(d, t) && atS >= d.FromS && atS <= d.ToS {
+		if loose(d.Kind) && sc.concerns(d, t) && atS >= d.FromS && atS <= d.ToS {
 			w.lower = true
 			w.why = "the probe did not sit well on the bore at the time of mounting and read too low"
 		}

@@ -129,7 +129,7 @@ func (sc *scene) subtractFor(p *pair) {
 	}
 	for i := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[i]
-		if loose(def.Kind) && (concerns(def, p.inner) || concerns(def, p.outer)) {
+		if loose(def.Kind) && (sc.concerns(def, p.inner) || sc.concerns(def, p.outer)) {
 			for row := max(def.First, sc.row0); row < min(def.End, sc.row0+len(d)); row++ {
 				d[row-sc.row0] = series.Missing()
 			}
@@ -178,7 +178,7 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 	}
 	for i := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[i]
-		if !concerns(def, p.inner) && !concerns(def, p.outer) {
+		if !sc.concerns(def, p.inner) && !sc.concerns(def, p.outer) {
 			continue
 		}
 		switch def.Kind {
@@ -218,7 +218,7 @@ func (sc *scene) unseenStart(p *pair, i int, v, r float64) {
 	onsetUnseen := false
 	for k := range sc.c.Cycle.Defects {
 		def := &sc.c.Cycle.Defects[k]
-		onsetUnseen = onsetUnseen || def.Kind == segment.OnsetNotSeen && (concerns(def, p.inner) || concerns(def, p.outer))
+		onsetUnseen = onsetUnseen || def.Kind == segment.OnsetNotSeen && (sc.concerns(def, p.inner) || sc.concerns(def, p.outer))
 	}
 	if !late && !onsetUnseen {
 		return

@@ -127,6 +127,7 @@ func TestVerdictRules(t *testing.T) {
 			}
 		}), plain, [5]string{pass, pass, notAsked, pass, pass}, ""},
 		{"poor contact", with(func(b *bench) { b.spoil = flaw(segment.PoorContact, 0, 0, 600) }), plain, [5]string{unproven, unproven, notAsked, unproven, unproven}, "poor contact"},
+		{"low and slow is no poor contact where nothing says which ring it is", with(func(b *bench) { b.source = series.ByOrder; b.spoil = flaw(segment.PoorContact, 0, 0, 600) }), plain, [5]string{pass, pass, notAsked, pass, pass}, "probe 'TC1'"},
 		{"poor contact can't miss the need", with(func(b *bench) { b.spoil = flaw(segment.PoorContact, 0, 0, 600) }), set(func(s *Settings) { s.NeedTempC = num(110) }), [5]string{unproven, unproven, unproven, unproven, unproven}, "poor contact"},
 		{"poor contact still reached the need", with(func(b *bench) { b.spoil = flaw(segment.PoorContact, 0, 0, 600) }), set(func(s *Settings) { s.NeedTempC = num(90) }), [5]string{unproven, unproven, pass, unproven, unproven}, "poor contact"},
 		{"probe put on late", with(func(b *bench) {

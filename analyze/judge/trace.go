@@ -94,6 +94,7 @@ func newScene(c *Case, p *plan, s *Settings, w *Workspace) scene {
 	n := len(sc.timeS)
 	w.values = grow(w.values, n*(len(c.Inner)+len(c.Outer)))
 	sc.findCorners()
+	sc.doubt = sc.rolesInDoubt()
 	w.traces = w.traces[:0]
 	for k, ch := range c.Inner {
 		sc.addTrace(ch, false, w.values[k*n:(k+1)*n:(k+1)*n])
@@ -104,7 +105,6 @@ func newScene(c *Case, p *plan, s *Settings, w *Workspace) scene {
 		sc.addTrace(ch, true, w.values[k*n:(k+1)*n:(k+1)*n])
 	}
 	sc.traces = w.traces
-	sc.doubt = sc.rolesInDoubt()
 	sc.findAmbient()
 	return sc
 }
@@ -257,7 +257,7 @@ func (sc *scene) looseUntil(t *trace, i int) int {
 	end := i
 	for k := range sc.c.Cycle.Defects {
 		d := &sc.c.Cycle.Defects[k]
-		if loose(d.Kind) && concerns(d, t) && sc.row0+i >= d.First-1 && sc.row0+i <= d.End {
+		if loose(d.Kind) && sc.concerns(d, t) && sc.row0+i >= d.First-1 && sc.row0+i <= d.End {
 			end = max(end, d.End+1-sc.row0)
 		}
 	}
@@ -269,13 +269,14 @@ func (sc *scene) rolesInDoubt() string {
 	if sc.c.RolesInDoubt != "" {
 		return sc.c.RolesInDoubt
 	}
-	if !sc.p.kind.TwoRings() && len(sc.traces) <= 1 {
+	if !sc.p.kind.TwoRings() && len(sc.c.Inner)+len(sc.c.Outer) <= 1 {
 		return "" // one probe on one body: nothing to mix up
 	}
-	for i := range sc.traces {
-		ch := &sc.c.Log.Channels[sc.traces[i].channel]
-		if ch.RoleSource <= series.ByPlausibility {
-			return "nothing in the file says which probe is on which ring; they were taken by " + orderWord(ch.RoleSource)
+	for _, list := range [2][]int{sc.c.Inner, sc.c.Outer} {
+		for _, ch := range list {
+			if source := sc.c.Log.Channels[ch].RoleSource; source <= series.ByPlausibility {
+				return "nothing in the file says which probe is on which ring; they were taken by " + orderWord(source)
+			}
 		}
 	}
 	return ""
@@ -350,5 +351,11 @@ func (sc *scene) subject(t *trace) string {
 	return word
 }
 
-// concerns says whether a defect concerns a trace.
-func concerns(d *segment.Defect, t *trace) bool { return d.Channel < 0 || d.Channel == t.channel }
+// concerns says whether a defect concerns a trace. That the inner probe reads low and slow is what a probe
+// on the outer ring does by nature: where it is not settled which is which, it tells nothing.
+func (sc *scene) concerns(d *segment.Defect, t *trace) bool {
+	if d.Kind == segment.PoorContact && sc.doubt != "" && !t.outer {
+		return false
+	}
+	return d.Channel < 0 || d.Channel == t.channel
+}
