@@ -132,11 +132,13 @@ func (s *Settings) UseClearance(d ClearanceData, seat SeatData) error {
 	if err != nil {
 		return err
 	}
-	if c.LimitK == 0 {
+	switch own := s.Judge.ClearanceDiffK; {
+	case own != nil && *own != c.LimitK:
+		s.Said = append(s.Said, fmt.Sprintf("--clearance-diff-k %g overrules the clearance of the part, which is used up at %g K: %s", *own, c.LimitK, c.Words))
+	case own != nil:
+	case c.LimitK == 0:
 		s.Said = append(s.Said, c.Words+": "+c.Note)
-		return nil
-	}
-	if s.Judge.ClearanceDiffK == nil {
+	default:
 		s.Judge.ClearanceDiffK = &c.LimitK
 		s.Said = append(s.Said, fmt.Sprintf("%s: %s; taken as a second limit of evenness, the stricter decides", c.Words, c.Evenness.Words))
 	}

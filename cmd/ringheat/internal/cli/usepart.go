@@ -87,24 +87,9 @@ func (f *partFlags) take(p *parts.Part, listName string, table *judge.LimitsTabl
 	sameKind := f.kind == "" || judge.PartKind(f.kind) == p.Kind
 	text("--kind", &f.kind, "kind", string(p.Kind))
 	f.takeClass(p, sameKind, overrules)
-	if f.maxTemp.v != nil && p.MaxTempC == nil {
-		if found, err := table.Find(p.Kind, p.Classes()); err == nil && *f.maxTemp.v != found.MaxTemp.Value {
-			overrules("--max-temp-c", f.maxTemp.String(), "the limit", fmt.Sprintf("%g °C of class %s", found.MaxTemp.Value, found.MaxTempClass))
-		}
-	}
-	if p.MaxTempC != nil && f.maxTemp.v == nil {
-		where := "max_temp_c"
-		if p.MaxTempSource != "" {
-			where += ", " + p.MaxTempSource
-		}
-		f.said = append(f.said, fmt.Sprintf("limit %g °C from %s (%s)", *p.MaxTempC, from, where))
-	}
-	number("--max-temp-c", &f.maxTemp, "max_temp_c", p.MaxTempC)
 	if sameKind {
-		number("--max-ring-diff-k", &f.maxRingDiff, "max_ring_diff_k", p.MaxRingDiffK)
+		f.takeLimits(p, from, table, overrules, number)
 	}
-	number("--over-time-allowed-s", &f.overTime, "over_time_allowed_s", p.OverTimeAllowedS)
-	number("--over-ceiling-k", &f.overCeiling, "over_ceiling_k", p.OverCeilingK)
 	f.maker = analyze.Maker{MaxRateKPerMin: p.MaxRateKPerMin, MaxRateSource: p.MaxRateSource, HoldMin: p.HoldMin, HoldSource: p.HoldSource}
 
 	if err := f.takeNeed(p, from, overrules, number, text); err != nil {
@@ -126,7 +111,7 @@ func (f *partFlags) take(p *parts.Part, listName string, table *judge.LimitsTabl
 func (f *partFlags) takeClass(p *parts.Part, sameKind bool, overrules func(flag, given, column, own string)) {
 	switch {
 	case !sameKind:
-		f.said = append(f.said, fmt.Sprintf("the classes of part %s are those of a %s and are left out", p.Name, p.Kind))
+		f.said = append(f.said, fmt.Sprintf("classes and limits of part %s are those of a %s and are left out", p.Name, p.Kind))
 	case f.ringClass == "":
 		f.ringClass = p.Classes()
 	default:
@@ -135,6 +120,27 @@ func (f *partFlags) takeClass(p *parts.Part, sameKind bool, overrules func(flag,
 		}
 		f.ringClass = p.ClassesWith(f.ringClass)
 	}
+}
+
+// takeLimits takes what the part stands.
+func (f *partFlags) takeLimits(p *parts.Part, from string, table *judge.LimitsTable, overrules func(flag, given, column, own string),
+	number func(string, *optional, string, *float64)) {
+	switch {
+	case f.maxTemp.v != nil && p.MaxTempC == nil:
+		if found, err := table.Find(p.Kind, p.Classes()); err == nil && *f.maxTemp.v != found.MaxTemp.Value {
+			overrules("--max-temp-c", f.maxTemp.String(), "the limit", fmt.Sprintf("%g °C of class %s", found.MaxTemp.Value, found.MaxTempClass))
+		}
+	case f.maxTemp.v == nil && p.MaxTempC != nil:
+		where := "max_temp_c"
+		if p.MaxTempSource != "" {
+			where += ", " + p.MaxTempSource
+		}
+		f.said = append(f.said, fmt.Sprintf("limit %g °C from %s (%s)", *p.MaxTempC, from, where))
+	}
+	number("--max-temp-c", &f.maxTemp, "max_temp_c", p.MaxTempC)
+	number("--max-ring-diff-k", &f.maxRingDiff, "max_ring_diff_k", p.MaxRingDiffK)
+	number("--over-time-allowed-s", &f.overTime, "over_time_allowed_s", p.OverTimeAllowedS)
+	number("--over-ceiling-k", &f.overCeiling, "over_ceiling_k", p.OverCeilingK)
 }
 
 // takeNeed settles where the needed temperature comes from: a flag, the flags' own seat, or the part.
