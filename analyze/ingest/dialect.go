@@ -211,15 +211,13 @@ func (p *planner) findDialect() (dialect, error) {
 	d := dialect{pairs: -1}
 	if len(p.filled) > 0 {
 		first := int(p.filled[0])
-		if b := p.lineAt(first); len(b) >= 5 && bytes.EqualFold(b[:min(4, len(b))], []byte("sep=")) && len(trim(b)) <= 6 {
-			d.sepLine = first + 1
-			d.delim = b[4]
-			if d.delim == '"' {
-				d.sepLine = 0
+		b := bytes.Trim(trim(p.lineAt(first)), `"`)
+		if len(b) >= 5 && len(b) <= 6 && bytes.EqualFold(b[:4], []byte("sep=")) {
+			if delim, ok := ParseDelimiter(string(b[4:])); ok {
+				d.sepLine, d.delim = first+1, delim
 			}
-		} else if len(b) >= 7 && bytes.EqualFold(b[:5], []byte(`"sep=`)) && b[6] == '"' {
-			d.sepLine = first + 1
-			d.delim = b[5]
+		} else if line := p.lineAt(first); len(line) == 5 && bytes.EqualFold(line, []byte("sep=\t")) {
+			d.sepLine, d.delim = first+1, tab
 		}
 	}
 	p.findWrapping()
