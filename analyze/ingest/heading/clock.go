@@ -184,7 +184,7 @@ func formatKind(c byte, n int) byte {
 }
 
 // timeKind says which kind of time the words of a heading name. unit is the unit found, if any.
-func timeKind(w *words, m *Meaning, unit UnitMeaning) TimeKind {
+func timeKind(w *words, unit UnitMeaning) TimeKind {
 	part := NoTime
 	parts := 0
 	for _, p := range [...]struct {

@@ -58,7 +58,7 @@ func ReadFact(key, value string) Fact {
 	}
 	keyZone, keyZoneKnown := zoneOf(ts)
 	unit, hasUnit := unitIn(plain, ts)
-	w := sort(ts)
+	w := byClass(ts)
 	number := numberIn(ts)
 	date, clock := w.has(wDate) || w.has(wData), w.has(wTime) || w.has(wClock) || w.has(wStamp)
 	switch {
