@@ -121,6 +121,9 @@ func TestFindErrors(t *testing.T) {
 		{"one absurd reading in Fahrenheit", each(put(base, 1250.3, 200), toF), F, map[string]int{FarOff: 1}},
 		{"somewhere hot and smooth", append(append(rise(100, 20, 25), rise(100, 845, 850)...), rise(100, 30, 25)...), C, nil},
 		{"hot from the first row to the last", rise(100, 700, 900), C, nil},
+		{"400 that readings come near to", append(put(rise(100, 299, 300), 400, 50), rise(100, 380, 395)...), C, nil},
+		{"85 where a fast rise begins", append([]float64{85, 140, 192, 239, 282, 322, 359, 392, 424, 452}, rise(200, 470, 500)...), C, nil},
+		{"85 where a part cools fast", append([]float64{85, 60, 50, 44, 40, 38}, rise(200, 37, 20)...), C, nil},
 		{"set-point step to 400", append(rise(10, 20, 25), 400, 400, 400), C, map[string]int{"400": 3}},
 	} {
 		got := FindErrors(c.v, c.unit)

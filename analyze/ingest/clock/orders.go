@@ -14,7 +14,9 @@ type orderStats struct {
 	offsetN [orders]bool // the order gives other elapsed times than the order in use
 	changes int
 	back    [orders]int // dates that run against the clock's direction
+	night   [orders]int // rows of a new date that come at most 18 hours after the row before
 	near    [orders]int // dates at most four days after the one before
+	year    [orders]int // dates 200 days or more after the one before
 	far     [orders]int // dates twenty days or more after the one before
 	sep     byte
 	half    bool
@@ -22,7 +24,11 @@ type orderStats struct {
 }
 
 // note takes one date into the counts. It says whether the order in use can read it.
-func (o *orderStats) note(s *stamp, p *Plan) bool {
+func (o *orderStats) note(s *stamp, p *Plan, timeOfDay int64) bool {
+	direction := int64(1)
+	if p.descending {
+		direction = -1
+	}
 	broken := o.broken
 	o.broken = false
 	inUse := s.valid&(1<<p.choice) != 0
@@ -58,8 +64,14 @@ func (o *orderStats) note(s *stamp, p *Plan) bool {
 			o.back[i]++
 		case broken:
 		default:
+			if step := d*day + (s.daySeconds*second-timeOfDay)*direction; step <= 18*3600*second {
+				o.night[i]++
+			}
 			if d <= 4 {
 				o.near[i]++
+			}
+			if d >= 200 {
+				o.year[i]++
 			}
 			if d >= 20 {
 				o.far[i]++
@@ -121,8 +133,8 @@ func (o *orderStats) decide(s Settings, inUse int) orderVerdict {
 	if v.open == 0 {
 		v.open = 1 << inUse
 	}
-	if rest := v.open &^ (1 << ymd); rest != 0 && o.sep != '-' && o.sep != 0 && o.changes == o.near[firstOrder(rest)] {
-		v.open = rest // two-digit years stand first behind hyphens only, or when the dates ask for it
+	if rest := v.open &^ (1 << ymd); rest != 0 && o.sep == '.' && o.changes == o.near[firstOrder(rest)] {
+		v.open = rest // before dots a two-digit year does not stand, unless the dates ask for it
 	}
 	if k, one := only(v.open); one {
 		v.choice = k
@@ -164,11 +176,14 @@ func (o *orderStats) decide(s Settings, inUse int) orderVerdict {
 		return v
 	}
 	if o.changes > 0 {
-		all, none := uint8(0), uint8(0)
+		all, none, years := uint8(0), uint8(0), true
+		for i := range orders {
+			years = years && (v.open&(1<<i) == 0 || o.near[i] == o.changes || o.year[i] > 0)
+		}
 		for i := range orders {
 			switch {
 			case v.open&(1<<i) == 0:
-			case o.near[i] == o.changes:
+			case o.night[i] == o.changes, (o.changes >= 2 || years) && o.near[i] == o.changes:
 				all |= 1 << i
 			case o.far[i] > 0:
 				none |= 1 << i
@@ -176,7 +191,7 @@ func (o *orderStats) decide(s Settings, inUse int) orderVerdict {
 		}
 		if k, one := only(all); one && none == v.open&^all {
 			v.choice, v.open = k, all
-			v.evidence = fmt.Sprintf("%s: dates follow within four days each time; the other order has gaps of weeks", orderWords[k])
+			v.evidence = fmt.Sprintf("%s: the days follow each other (%d changes of date); the other order has gaps of weeks", orderWords[k], o.changes)
 			return v
 		}
 	}

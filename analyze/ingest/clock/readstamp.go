@@ -217,7 +217,7 @@ func (r *Reader) slowStamp(b []byte) (int64, Status) {
 		}
 		r.dateOnly++
 	}
-	if !r.stats.note(s, p) {
+	if !r.stats.note(s, p, r.timeOfDay) {
 		return 0, Bad
 	}
 	r.zone(s)

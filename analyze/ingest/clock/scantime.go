@@ -136,9 +136,18 @@ func colons(b []byte, tk []token, i int) bool {
 // wordTime reads a time whose numbers are followed by letters, behind a date: "08h36", "8h36m05s", "6時10分00秒". Without a date
 // it is a length of time, which scanDuration reads.
 func (s *stamp) wordTime(b []byte, tk []token) bool {
-	at := -1
-	for i := 1; i+2 < len(tk); i++ {
-		if number(tk, i) && tk[i].digits <= 2 && unitWord(b, tk, i+1) == 3600e9 && number(tk, i+2) && tk[i+2].digits <= 2 {
+	at, before := -1, 0
+	for i := 0; i+2 < len(tk); i++ {
+		switch {
+		case number(tk, i-1):
+			before++
+		case word(tk, i-1):
+			var buf [24]byte
+			if monthOf(fold(b[tk[i-1].from:tk[i-1].to], &buf)) > 0 {
+				before++
+			}
+		}
+		if before >= 2 && number(tk, i) && tk[i].digits <= 2 && unitWord(b, tk, i+1) == 3600e9 && number(tk, i+2) && tk[i+2].digits <= 2 {
 			at = i
 			break
 		}
@@ -165,7 +174,7 @@ func (s *stamp) wordTime(b []byte, tk []token) bool {
 		}
 	}
 	if h > 24 || m > 59 || sec > 60 {
-		return false
+		return true // a length of time, or nothing
 	}
 	for i := at; i < end; i++ {
 		tk[i].used = true

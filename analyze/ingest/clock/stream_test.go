@@ -184,7 +184,7 @@ func TestBreaks(t *testing.T) {
 
 // Dates on the two sides of a break say nothing about the order by their distance.
 func TestBreakBetweenDates(t *testing.T) {
-	tb := rowsOf("Time", "03/04/2024 12:00:00", "03/04/2024 12:00:05", "03/05/2024 12:00:00", "03/05/2024 12:00:05")
+	tb := rowsOf("Time", "03/04/2024 20:00:00", "03/04/2024 20:00:05", "03/05/2024 08:00:00", "03/05/2024 08:00:05")
 	if d := Detect(tb, Settings{}); d.Best().Plan.Order() != MDY {
 		t.Errorf("without a break: %q", d.Best().Plan.Order())
 	}
@@ -260,6 +260,24 @@ func TestSnapDays(t *testing.T) {
 		ns, _ := n.ns(day)
 		if got := snapDays(ns, n.dec); got != c.want {
 			t.Errorf("%s gives %d, want %d", c.text, got, c.want)
+		}
+	}
+}
+
+func TestScaleToNs(t *testing.T) {
+	for _, c := range []struct {
+		m    uint64
+		dec  int
+		unit int64
+		want int64
+		ok   bool
+	}{
+		{15, 10, second, 2, true}, {14, 10, second, 1, true}, {1, 0, day, day, true}, {2107, 2, 1, 21, true}, {2106998109817504883, 17, second, 21069981098, true},
+		{1, -3, second, 1000 * second, true}, {1, 40, second, 0, true}, {1 << 63, 0, second, 0, false}, {1, -20, second, 0, false},
+	} {
+		got, ok := scaleToNs(c.m, c.dec, c.unit)
+		if ok != c.ok || ok && got != c.want {
+			t.Errorf("%d e-%d of %d ns: %d, %v; want %d, %v", c.m, c.dec, c.unit, got, ok, c.want, c.ok)
 		}
 	}
 }
