@@ -133,8 +133,8 @@ func (o *orderStats) decide(s Settings, inUse int) orderVerdict {
 	if v.open == 0 {
 		v.open = 1 << inUse
 	}
-	if rest := v.open &^ (1 << ymd); rest != 0 && o.sep == '.' && o.changes == o.near[firstOrder(rest)] {
-		v.open = rest // before dots a two-digit year does not stand, unless the dates ask for it
+	if rest := v.open &^ (1 << ymd); rest != 0 && o.sep != '-' && o.sep != 0 && o.changes == o.near[firstOrder(rest)] {
+		v.open = rest // a two-digit year stands first before hyphens only (common practice, no source), unless the dates ask for it
 	}
 	if k, one := only(v.open); one {
 		v.choice = k
