@@ -167,6 +167,10 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	// A base that short could as well be the ramp: the ramp drawn back to the first reading would hardly
 	// stand lower.
 	hidden := (cross-tr.t[first])*slope < max(6*tr.noiseK/math.Sqrt(float64(max(last-first, 1))), 2*tr.stepK, 0.01*rise)
+	if last-first >= 3 && !hidden {
+		flat := fitPolynomial(tr.t[first:last], tr.y[first:last], 1)
+		hidden = flat.slope(flat.t0) > 0.5*slope
+	}
 	if last-first < 3 || tr.t[last-1] > cross || hidden {
 		g.u, g.baseY = max(tr.t[first], cross), tr.y[first]
 		if last-first >= 2 {
@@ -376,7 +380,8 @@ func (s *reader) breakOff(tr *trace, startU, cleanU, kinkU, rightU, holdY float6
 		u = max(tr.t[a+k.at], tr.t[b-1])
 		unsureS = 2 * tr.noiseK / max(math.Abs(k.slope), 1e-9)
 	}
-	if !math.IsInf(holdY, 1) {
+	// A quiet hold ends the ramp where the ramp reaches its level; a swinging one lies below the first crest.
+	if p.at(u)-holdY < max(3, 0.03*(p.at(u)-tr.y[min(tr.at(startU), len(tr.y)-1)])) {
 		for i := b - 1; i < a+n && tr.t[i] < u; i++ {
 			if p.at(tr.t[i]) >= holdY {
 				u = tr.t[i]

@@ -172,12 +172,18 @@ func poor(p plant, tr *truth, inner bool, contactS, f float64) {
 	}
 }
 
-// TestCoarsePeak: 60 s between readings hide a peak, 1 s doesn't, and a hold shows it.
+// TestCoarsePeak: 120 s between readings hide a peak, 1 s doesn't, and a hold shows it.
 func TestCoarsePeak(t *testing.T) {
 	var s Segmenter
-	for seed := range uint64(seedCount(30)) {
+	hiddenPeaks := 0
+	defer func() {
+		if hiddenPeaks == 0 {
+			t.Error("no log hid its peak: the test shows nothing")
+		}
+	}()
+	for seed := range uint64(seedCount(60)) {
 		r, p := draw(seed)
-		p.dt = 60
+		p.dt = 120
 		stages := []stage{{kind: "off", s: 300}, {kind: "to", s: 9000, level: 110}, {kind: "off", s: 1800}}
 		tr := p.run(r, stages)
 		log := p.log(r, tr)
@@ -187,15 +193,23 @@ func TestCoarsePeak(t *testing.T) {
 			continue
 		}
 		cy := res.Cycles[0]
-		if off := cy.RampEnd.AtS - tr.stageU[2]; math.Abs(off) > 120 || math.Abs(cy.Onset.AtS-tr.stageU[1]) > 120 {
+		if off := cy.RampEnd.AtS - tr.stageU[2]; math.Abs(off) > 2*p.dt || math.Abs(cy.Onset.AtS-tr.stageU[1]) > 2*p.dt {
 			t.Errorf("seed %d: onset %.0f, ramp end %.0f, stages %.0f", seed, cy.Onset.AtS, cy.RampEnd.AtS, tr.stageU)
 		}
 		highest := math.Inf(-1)
 		for _, y := range log.Channels[0].C {
 			highest = max(highest, y)
 		}
-		if hidden := maxOf(p, r, stages) - highest; hidden > 3.5 && !hasDefect(cy, TooCoarse) {
-			t.Errorf("seed %d: the peak lies %.1f K above the highest reading and nothing is said", seed, hidden)
+		if hidden := maxOf(p, r, stages) - highest; hidden > 3.5 {
+			hiddenPeaks++
+			if !hasDefect(cy, TooCoarse) {
+				t.Errorf("seed %d: the peak lies %.1f K above the highest reading and nothing is said", seed, hidden)
+			}
+		}
+		p.dt = 1
+		log = p.log(r, p.run(r, stages))
+		if res := s.Find(log, []int{0}, []int{1}, Options{}); len(res.Cycles) != 1 || hasDefect(res.Cycles[0], TooCoarse) {
+			t.Errorf("seed %d: at 1 s: %+v", seed, res.Cycles)
 		}
 	}
 }
