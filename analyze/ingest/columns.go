@@ -415,6 +415,8 @@ func (p *planner) findColumns(pl *plan) error {
 			sure = append(sure, c)
 		case col.otherSuffixes*2 > col.numbers:
 			p.ignore(c, "its cells carry a unit that is no temperature's")
+		case (m.Quantity == heading.Value || m.Quantity == heading.Status || m.Quantity == heading.Name) && col.numbers > 4*(col.texts+col.times):
+			maybe = append(maybe, c)
 		case m.Quantity != heading.NoQuantity:
 			reason := "holds no temperature"
 			if m.Evidence != "" {
@@ -628,10 +630,10 @@ func (p *planner) plausibleUnit(ch *channelPlan, col *column) {
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g", lo, hi)
 		g.RunnerUp = "°F"
 		p.ask(fmt.Sprintf("the unit of %q is not settled: it starts at %.4g, warm for °C, usual for °F; taken as °C; --temp-unit settles it", ch.Name, first))
-	case col.integers && col.numbers >= 4 && first >= 100 && first <= 350 && hi > 400:
-		g.Evidence = fmt.Sprintf("nothing names the unit; whole numbers from %.4g to %.4g", lo, hi)
+	case !col.integers && col.numbers >= 4 && first > 150 || col.integers && col.numbers >= 4 && first >= 100 && hi > 400:
+		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g, %.4g at the start", lo, hi, first)
 		g.RunnerUp = "tenths of a degree"
-		p.ask(fmt.Sprintf("the unit of %q is not settled: whole numbers from %.4g to %.4g could be tenths of a degree; taken as °C; export with units or name --temp-unit", ch.Name, lo, hi))
+		p.ask(fmt.Sprintf("the unit of %q is not settled: a start at %.4g and values up to %.4g are hot for °C and could be °F, K or tenths of a degree; taken as °C; export with units, or --temp-unit settles it", ch.Name, first, hi))
 	default:
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g fit °C", lo, hi)
 	}

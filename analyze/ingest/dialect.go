@@ -236,10 +236,10 @@ func (p *planner) findDialect() (dialect, error) {
 		if len(sample) < fewLines || best.score > 0.8 && second.score < 0.6 || len(sample) > fewLines {
 			break
 		}
-		best, second = dialectTrial{}, dialectTrial{}
 		if sample = p.sampleLines(manyLines); len(sample) <= fewLines {
 			break
 		}
+		best, second = dialectTrial{}, dialectTrial{}
 	}
 	g := Guess{Stage: "delimiter"}
 	switch {
@@ -327,12 +327,15 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 		typed float64
 	}
 	var groups [65]group // by number of cells; the last takes all wider ones
-	var widest int
+	var widest, tabs int
 	seen := false
 	for _, l := range sample {
 		line := p.lineAt(l)
 		if delim != blanks && bytes.IndexByte(line, delim) < 0 {
 			continue
+		}
+		if delim == blanks && bytes.IndexByte(trim(line), tab) >= 0 {
+			tabs++
 		}
 		p.cells, _ = split(line, delim, p.cells[:0])
 		n := len(p.cells)
@@ -380,6 +383,9 @@ func (p *planner) tryDelimiter(delim byte, sample []int) dialectTrial {
 		s := q * q * math.Sqrt(float64(g.lines)/float64(len(sample)))
 		if delim == blanks {
 			s *= 0.95
+			if tabs*10 >= 8*len(sample) {
+				s *= 0.6 // a tab in every line settles it
+			}
 		}
 		if s > t.score {
 			t.score, t.columns, t.lines = s, n, g.lines

@@ -372,8 +372,14 @@ func (p *planner) findHeaders() {
 			s.headers = append(s.headers, i)
 			continue
 		}
+		if commentMark(line) && !commentMark(p.lineAt(nearest)) {
+			break // notes above the headings
+		}
 		if n > d.columns && width <= d.columns {
 			break // as many cells as no row has
+		}
+		if !p.upperHeading(line, n, width, filled) {
+			break
 		}
 		if s.unit < 0 && units >= 2 && 5*units >= 3*filled {
 			s.unit = i // between the names and a row that says what kind of value it is
@@ -403,6 +409,28 @@ func (p *planner) findHeaders() {
 	for i, j := 0, len(s.headers)-1; i < j; i, j = i+1, j-1 {
 		s.headers[i], s.headers[j] = s.headers[j], s.headers[i]
 	}
+}
+
+// upperHeading says whether a line above the nearest heading row can be one as well, by its width: as many cells as the
+// row below, for a preamble's key and value stand in fewer. The line's cells are in p.cells.
+func (p *planner) upperHeading(line []byte, n, width, filled int) bool {
+	first := p.cells[0]
+	if n != width && n != p.dial.columns && !(len(first) == 0 && n >= width-1) {
+		return false
+	}
+	for _, c := range p.cells {
+		if len(c) > 0 && c[len(c)-1] == ':' {
+			return false
+		}
+	}
+	if bytes.IndexByte(first, ':') > 0 || bytes.IndexByte(first, '=') > 0 {
+		return false
+	}
+	if len(first) > 0 && filled <= 2 {
+		m := heading.Read(cleanText(first), "")
+		return m.Quantity == heading.Time || m.Quantity == heading.Index
+	}
+	return true
 }
 
 // countedHeadings takes the first line for headings when it does nothing but count the columns, 0, 1, 2, and the next
@@ -463,12 +491,12 @@ func isRule(line []byte) bool {
 // isHeadingAbove says whether a line above a unit row could be its heading row.
 func (p *planner) isHeadingAbove(unit int) bool {
 	for i := unit - 1; i >= 0; i-- {
-		line := trim(p.lineAt(i))
-		if len(line) == 0 {
+		line := p.lineAt(i)
+		if len(trim(line)) == 0 {
 			continue
 		}
 		if commentMark(line) {
-			line = trim(bytes.TrimLeft(line, "#%!/"))
+			line = trimComment(trim(line))
 		}
 		cells, _ := split(line, p.dial.delim, nil)
 		filled := 0

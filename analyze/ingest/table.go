@@ -149,6 +149,9 @@ func (p *planner) readColumns() error {
 		}
 	}
 	p.findMarks()
+	for c := range t.columns {
+		t.columns[c].leaveOutErrors()
+	}
 	p.nameByNeighbours()
 	p.meanings = p.meanings[:0]
 	for c := range t.columns {
@@ -269,9 +272,9 @@ func (p *planner) nameByNeighbours() {
 
 // headerCells cuts a heading line into p.cells. Over columns of blanks a heading may have blanks of its own.
 func (p *planner) headerCells(h int) {
-	line := trim(p.lineAt(h))
+	line := p.lineAt(h) // a leading tab is an empty cell
 	if commentMark(line) {
-		line = trimComment(line)
+		line = trimComment(trim(line))
 	}
 	p.cells, _ = split(line, p.dial.delim, p.cells[:0])
 	if p.dial.delim == blanks && len(p.cells) > p.dial.columns {
@@ -455,6 +458,38 @@ func (c *column) constant() string {
 		return c.words[0]
 	}
 	return ""
+}
+
+// leaveOutErrors takes numbers that stand for no reading out of the sampled values, so that -9999 says nothing about a
+// column's unit.
+func (c *column) leaveOutErrors() {
+	if len(c.values) == 0 || c.min > -150 && c.max < 700 {
+		return
+	}
+	drop := map[float64]bool{}
+	for _, e := range cell.FindErrors(c.values, quantity.UnknownUnit) {
+		for _, run := range e.Runs {
+			for k := run.First; k <= run.Last; k++ {
+				drop[c.values[k]] = true
+			}
+		}
+	}
+	if len(drop) == 0 {
+		return
+	}
+	kept := c.values[:0]
+	c.min, c.max, c.integers = math.Inf(1), math.Inf(-1), true
+	for _, v := range c.values {
+		if drop[v] {
+			c.numbers--
+			c.markers++
+			continue
+		}
+		kept = append(kept, v)
+		c.min, c.max = min(c.min, v), max(c.max, v)
+		c.integers = c.integers && v == math.Trunc(v)
+	}
+	c.values = kept
 }
 
 // distinctValues counts the different values, up to most.
