@@ -117,6 +117,9 @@ func (r *Reader) finishNumber(o *Outcome) {
 	if !r.begun {
 		return
 	}
+	if p.kind == Index {
+		return // a sample number is no time
+	}
 	if p.epochSec == noEpoch {
 		o.OffsetS = secondsOf(r.first)
 		return

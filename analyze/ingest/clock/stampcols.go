@@ -217,6 +217,7 @@ func (d *detector) dateTime(cols []int) {
 			if q.says.millis && q.numbers == q.filled && q.filled > 0 && q.lo >= 0 && q.hi < 1000 && !q.says.other && !q.says.elapsed {
 				cols2 = append(slices.Clone(cols), c)
 				p.fraction = true
+				d.used = append(d.used, c)
 				p.columns = cols2
 				p.decimal = q.decimal
 			}

@@ -300,6 +300,23 @@ func TestReadDecimal(t *testing.T) {
 	}
 }
 
+// A sample number tells no time of its own, and a column of milliseconds is no second clock.
+func TestNoSecondClock(t *testing.T) {
+	_, _, _, o := readAll(t, rowsOf("No.|T", "7|20", "8|21", "9|22"), Settings{IntervalS: 5})
+	if o.Kind != Index || o.OffsetS != 0 {
+		t.Errorf("%+v", o)
+	}
+	d := Detect(rowsOf("Date|Time|ms|T", "13.05.2024|08:36:00|0|20", "13.05.2024|08:36:00|250|21", "13.05.2024|08:36:00|500|22", "13.05.2024|08:36:00|750|22"), Settings{})
+	for _, c := range d.Candidates[1:] {
+		if len(c.Plan.Columns()) == 1 && c.Plan.Columns()[0] == 2 {
+			t.Errorf("the milliseconds are offered as a clock: %+v", c)
+		}
+	}
+	if len(d.Questions) > 0 {
+		t.Error(d.Questions)
+	}
+}
+
 // Dated points to the column that names the date when the best clock does not.
 func TestDated(t *testing.T) {
 	d := Detect(rowsOf("Date/Time|Time (s)", "2024-05-13 08:36|0", "2024-05-13 08:36|10", "2024-05-13 08:36|20", "2024-05-13 08:36|30", "2024-05-13 08:36|40", "2024-05-13 08:37|60"), Settings{})
