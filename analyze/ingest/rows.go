@@ -178,7 +178,7 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.skip(skipComment)
 		return
 	}
-	if len(cells) != pl.columns && r.otherRecord(cells) {
+	if (len(cells) != pl.columns || !r.mayBeRow(cells)) && r.otherRecord(cells) {
 		r.skip(skipOther)
 		return
 	}
@@ -316,12 +316,21 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 	if len(cells) < 2 && pl.columns > 1 {
 		return false
 	}
-	hits := 0
+	hits, words, timed := 0, 0, false
+	if len(pl.time.columns) > 0 {
+		digit := false
+		for _, b := range cells {
+			digit = digit || bytes.ContainsAny(b, "0123456789")
+		}
+		if !digit {
+			return false // "*** end ***": no time stands in it
+		}
+	}
 	for _, c := range pl.time.columns {
 		if c < len(cells) {
 			switch classify(cells[c]) {
 			case classNumber, classTime:
-				return true
+				timed = true
 			case classText:
 				if wordsOnly(cells[c]) {
 					return false // "Average", "End of data"
@@ -334,10 +343,17 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 			switch classify(cells[c]) {
 			case classNumber, classMarker:
 				hits++
+			case classText:
+				if wordsOnly(cells[c]) {
+					words++
+				}
 			}
 		}
 	}
-	return hits > 0 && len(cells) >= pl.minCells
+	if timed {
+		return hits > 0 || words == 0 // a time and nothing but words: "Total rows: 30"
+	}
+	return hits > words && len(cells) >= pl.minCells
 }
 
 // otherHeadings says whether cells are headings, of the trade and as many as the log's, that are not the log's own.
