@@ -1,8 +1,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -53,6 +55,7 @@ type FindingLine struct {
 	Check   string
 	Verdict string
 	Text    string
+	Budget  []string // how the uncertainty is made up, largest share first, and the rule; shown on request
 }
 
 // Word gives a verdict as people read it: PASS, FAIL, UNPROVEN, not asked.
@@ -107,7 +110,7 @@ func newCyclePart(r *analyze.LogResult, i int) CyclePart {
 	}
 	for k := range j.Findings {
 		f := &j.Findings[k]
-		p.Findings = append(p.Findings, FindingLine{string(f.Check), Word(f.Verdict), sentenceText(f.Reason)})
+		p.Findings = append(p.Findings, FindingLine{string(f.Check), Word(f.Verdict), sentenceText(f.Reason), budgetLines(f, j.Rule)})
 	}
 	ring := "inner ring"
 	if r.OneBody {
@@ -129,6 +132,55 @@ func newCyclePart(r *analyze.LogResult, i int) CyclePart {
 		p.Notes = append(p.Notes, s)
 	}
 	return p
+}
+
+// budgetLines puts a finding's uncertainty into words: its components (GUM), the expanded uncertainty with its
+// coverage factor, the acceptance limit, and the conformance probability (JCGM 106).
+func budgetLines(f *judge.Finding, rule judge.Rule) []string {
+	if f.Uncertainty == nil {
+		return nil
+	}
+	parts := slices.Clone(f.Budget)
+	slices.SortStableFunc(parts, func(a, b judge.Component) int { return cmp.Compare(b.U, a.U) })
+	var lines []string
+	for _, c := range parts {
+		text := "u " + quantity.FormatDecimals(c.U, 3) + " K from " + sentenceText(c.Name)
+		if c.HalfWidth > 0 {
+			text += ", ±" + quantity.FormatDecimals(c.HalfWidth, 2) + " K rectangular"
+		}
+		if c.Basis != "" {
+			text += " (" + sentenceText(c.Basis) + ")"
+		}
+		lines = append(lines, text)
+	}
+	total := "together U = " + quantity.FormatDecimals(*f.Uncertainty, 2) + " K"
+	if f.Coverage > 0 {
+		total += " with coverage factor " + quantity.FormatDecimals(f.Coverage, 2)
+	}
+	if f.Acceptance != nil {
+		total += "; acceptance limit " + quantity.FormatDecimals(*f.Acceptance, 2) + unitOf(f.Check) + " under the rule " + string(rule)
+	}
+	if f.Conformance != nil {
+		total += "; conformance probability " + quantity.FormatDecimals(100**f.Conformance, 1) + " %"
+	}
+	if f.Risk != nil {
+		who := "consumer's"
+		if f.Verdict == judge.Fail {
+			who = "producer's"
+		}
+		total += "; specific " + who + " risk " + quantity.FormatDecimals(100**f.Risk, 1) + " %"
+	}
+	return append(lines, total)
+}
+
+func unitOf(c judge.Check) string {
+	switch c {
+	case judge.MaxTemp, judge.NeedTemp:
+		return " °C"
+	case judge.RingDiff:
+		return " K"
+	}
+	return ""
 }
 
 // phrase says what a verdict covers. A PASS names what was asked and what was not.

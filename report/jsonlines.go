@@ -152,17 +152,27 @@ type jsonDefect struct {
 }
 
 type jsonFinding struct {
-	Check       string   `json:"check"`
-	Verdict     string   `json:"verdict"`
-	Proven      *bool    `json:"proven"`
-	Value       *float64 `json:"value"`
-	Limit       *float64 `json:"limit"`
-	Acceptance  *float64 `json:"acceptance_limit"`
-	Uncertainty *float64 `json:"uncertainty"`
-	Conformance *float64 `json:"conformance_probability"`
-	AtS         *float64 `json:"at_s"`
-	Subject     *string  `json:"subject"`
-	Reason      string   `json:"reason"`
+	Check       string          `json:"check"`
+	Verdict     string          `json:"verdict"`
+	Proven      *bool           `json:"proven"`
+	Value       *float64        `json:"value"`
+	Limit       *float64        `json:"limit"`
+	Acceptance  *float64        `json:"acceptance_limit"`
+	Uncertainty *float64        `json:"uncertainty"`
+	Coverage    *float64        `json:"coverage_factor"`
+	Conformance *float64        `json:"conformance_probability"`
+	Risk        *float64        `json:"specific_risk"`
+	AtS         *float64        `json:"at_s"`
+	Subject     *string         `json:"subject"`
+	Reason      string          `json:"reason"`
+	Budget      []jsonComponent `json:"budget"`
+}
+
+type jsonComponent struct {
+	Name      string   `json:"name"`
+	HalfWidth *float64 `json:"half_width_k"`
+	U         float64  `json:"u_k"`
+	Basis     string   `json:"basis"`
 }
 
 // interval is an interval in JSON: [low, high], an end that runs to infinity null; null when none was computed.
@@ -284,11 +294,22 @@ func cycleJSON(r *analyze.LogResult, c *analyze.Cycle) jsonCycle {
 }
 
 func findingJSON(f *judge.Finding) jsonFinding {
-	return jsonFinding{
+	out := jsonFinding{
 		Check: string(f.Check), Verdict: f.Verdict.String(), Proven: f.Proven, Value: f.Value, Limit: f.Limit,
 		Acceptance: f.Acceptance, Uncertainty: f.Uncertainty, Conformance: f.Conformance, AtS: f.AtS,
-		Subject: textOrNull(f.Subject), Reason: f.Reason,
+		Subject: textOrNull(f.Subject), Reason: f.Reason, Risk: f.Risk, Budget: []jsonComponent{},
 	}
+	if f.Uncertainty != nil && f.Coverage > 0 {
+		out.Coverage = &f.Coverage
+	}
+	for _, c := range f.Budget {
+		part := jsonComponent{Name: c.Name, U: c.U, Basis: c.Basis}
+		if c.HalfWidth > 0 {
+			part.HalfWidth = &c.HalfWidth
+		}
+		out.Budget = append(out.Budget, part)
+	}
+	return out
 }
 
 func riseJSON(e *curve.FirstOrder) *jsonRise {

@@ -27,6 +27,7 @@ func errorText(err error) (message, hint string) {
 // TextOptions says how a text is shown.
 type TextOptions struct {
 	Colour bool // verdict words may be emphasised with terminal codes
+	Budget bool // each finding's uncertainty budget is shown
 	Width  int  // lines are wrapped to this many columns; 0 means 100
 }
 
@@ -123,6 +124,11 @@ func (t *textWriter) cycle(c *CyclePart) {
 	t.wrapped("  ", c.Title)
 	for _, f := range c.Findings {
 		t.wrapped(fmt.Sprintf("    %-10s %-11s", f.Check, f.Verdict), f.Text)
+		if t.o.Budget {
+			for _, b := range f.Budget {
+				t.wrapped(strings.Repeat(" ", 26)+"- ", b)
+			}
+		}
 	}
 	for _, l := range c.Curves {
 		t.wrapped(fmt.Sprintf("    %-10s ", l.Label), l.Text)

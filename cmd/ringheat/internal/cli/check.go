@@ -34,6 +34,7 @@ type checkJob struct {
 	names    []string // picture base names, one a log
 	jobs     int
 	detail   bool
+	budget   bool
 }
 
 func runCheck(ctx context.Context, e Env, args []string) int {
@@ -53,6 +54,7 @@ func (e Env) checkJob(args []string) (job checkJob, code int, done bool) {
 	out := fs.String("out", "", "`folder` for pictures and results")
 	fs.IntVar(&job.jobs, "jobs", 0, "`number` of logs worked on at once (all processors when not given); the output is the same")
 	fs.BoolVar(&job.detail, "detail", false, "several logs: print each log's report in full")
+	fs.BoolVar(&job.budget, "budget", false, "print how each uncertainty is made up")
 	if code, done := e.parse(fs, args, checkUsage, checkExample, true); done {
 		return job, code, true
 	}
@@ -288,7 +290,7 @@ func (e Env) check(ctx context.Context, job checkJob) int {
 		})
 	report.WorstFirst(docs)
 	if job.format == "text" {
-		writeTexts(stdout, docs, total, job.detail, report.TextOptions{Colour: e.Colour, Width: e.Width})
+		writeTexts(stdout, docs, total, job.detail, report.TextOptions{Colour: e.Colour, Width: e.Width, Budget: job.budget})
 	}
 	if flushErr := stdout.Flush(); err == nil {
 		err = flushErr
@@ -296,7 +298,7 @@ func (e Env) check(ctx context.Context, job checkJob) int {
 	if job.out != nil {
 		var text bytes.Buffer
 		fmt.Fprintln(&text, "ringheat "+version()+", check")
-		writeTexts(&text, docs, total, true, report.TextOptions{})
+		writeTexts(&text, docs, total, true, report.TextOptions{Budget: true})
 		for _, f := range []struct {
 			name string
 			data []byte
