@@ -273,7 +273,9 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 		}
 		l.Channels = append(l.Channels, ch)
 	}
-	r.mergedLoggers()
+	if !r.splitBlocks() {
+		r.mergedLoggers()
+	}
 	r.wildProbes()
 	if out.Descending {
 		r.turnRound(out)

@@ -73,6 +73,7 @@ type rows struct {
 	foreign     int // line of other headings in mid-file, under which rows are not read; 0 without
 	foreignText string
 	foreignAt   int
+	blocks      []block
 	foreignRows int
 }
 
@@ -112,6 +113,7 @@ func (r *rows) begin(pl *plan, keep int) {
 	r.keep = keep
 	r.pending, r.npending = r.pending[:0], 0
 	r.foreign, r.foreignRows = 0, 0
+	r.blocks = nil
 }
 
 // row takes one line of the data region the tolerant way.
@@ -162,6 +164,9 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		return
 	}
 	if r.isHeader(bare) {
+		if n := len(r.pending); n > 0 {
+			r.startBlock(blockTitle(r.pending[n-1].raw), lineNo)
+		}
 		r.settlePending(true)
 		r.skip(skipRepeated)
 		r.foreign = 0

@@ -1,10 +1,12 @@
 package ingest
 
 import (
+	"fmt"
 	"io"
 	"math"
 
 	"ringheat/analyze/ingest/clock"
+	"ringheat/analyze/ingest/heading"
 	"ringheat/analyze/series"
 )
 
@@ -173,6 +175,12 @@ func (s *Scanner) finish() error {
 	s.tally.finish(&l.Clock)
 	if out.Reread {
 		r.planner.ask("a later part of the log speaks for another date order; name it with --date-order " + string(orderOf(out)))
+	}
+	for _, b := range r.rows.blocks {
+		if heading.Read(b.title, "").Role != series.NoRole {
+			r.planner.ask(fmt.Sprintf("the headings come again at line %d below the title %q: the probes may stand one below the other; cut the file there", b.line, b.title))
+			break
+		}
 	}
 	r.tails(out, &s.result)
 	return nil
