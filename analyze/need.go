@@ -145,11 +145,7 @@ func (a *NeedAnswer) probe(q *NeedQuestion) error {
 // tabulate fills the table. The ease is that of the joint throughout, so that a column shows what another interference alone
 // changes. An interference whose need can't be told is left out.
 func (a *NeedAnswer) tabulate() error {
-	a.ShaftC = append([]float64(nil), ambients...)
-	if own := float64(a.Seat.ShaftC); !holds(a.ShaftC, own) {
-		a.ShaftC = append(a.ShaftC, own)
-		sort.Float64s(a.ShaftC)
-	}
+	a.ShaftC = shaftTemperatures(float64(a.Seat.ShaftC))
 	shafts := make([]quantity.Celsius, len(a.ShaftC))
 	for i, c := range a.ShaftC {
 		shafts[i] = quantity.Celsius(c)
@@ -179,6 +175,23 @@ func (a *NeedAnswer) tabulate() error {
 		}
 	}
 	return nil
+}
+
+// shaftTemperatures are the table's: ambients and the joint's own, with steps between where that lies far off.
+func shaftTemperatures(own float64) []float64 {
+	const step = 20
+	list := append([]float64(nil), ambients...)
+	if !holds(list, own) {
+		list = append(list, own)
+	}
+	for c := ambients[0] - step; c > own; c -= step {
+		list = append(list, c)
+	}
+	for c := ambients[len(ambients)-1] + step; c < own; c += step {
+		list = append(list, c)
+	}
+	sort.Float64s(list)
+	return list
 }
 
 // interferences are the table's: from the smallest to the largest that the sizes allow, or about the one that is given.
@@ -253,8 +266,13 @@ func (a *NeedAnswer) note(q *NeedQuestion) {
 	if q.Seat.ShaftUK == nil {
 		say("the shaft's temperature is taken as exact")
 	}
+	coldest := a.Seat.ShaftC
 	if c := a.Need.CoolShaftC; c != nil {
-		say("a shaft at %g °C is the warmest that does it; a cold shaft gathers frost and loses its cold quickly, and frozen gases burn and displace air", float64(*c))
+		coldest = *c
+		say("a shaft at %g °C is the warmest that does it", float64(coldest))
+	}
+	if coldest < 0 {
+		say("a cold shaft gathers frost and soon warms up; dry ice and liquid nitrogen burn the skin and displace the air that is breathed: their suppliers' instructions come first")
 	}
 	say("the part is taken as warm as its bore throughout; a bore cools on its way to the shaft, so what is lost on the way is added to the set-point by the user")
 }

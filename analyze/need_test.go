@@ -208,6 +208,54 @@ func TestUseSeatAgreesWithNeed(t *testing.T) {
 	}
 }
 
+// TestNeedTableEase: the table's column of the smallest interference is what luck can give with the same ease.
+func TestNeedTableEase(t *testing.T) {
+	a, err := analyze.AskNeed(analyze.NeedQuestion{Kind: judge.Bearing, Seat: analyze.SeatData{BoreMM: num(100), ShaftClass: "m6"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, shaft := range a.ShaftC {
+		if shaft == 20 && (a.InterferenceUM[0] != 13 || math.Abs(float64(a.Table[i][0].NeededC-a.Need.WithSmallestC)) > 1e-9) {
+			t.Errorf("%v µm needs %v °C, want %v for 13 µm", a.InterferenceUM[0], a.Table[i][0].NeededC, a.Need.WithSmallestC)
+		}
+	}
+}
+
+// TestNeedTableReaches: the table's steps reach the joint's own shaft temperature without a wide gap.
+func TestNeedTableReaches(t *testing.T) {
+	for _, own := range []float64{-196, -79, -20, -5, 20, 40, 41, 130} {
+		a, err := analyze.AskNeed(analyze.NeedQuestion{Kind: judge.Coupling, Seat: analyze.SeatData{BoreMM: num(100), InterferenceUM: num(50), ShaftC: num(own)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := false
+		for i, c := range a.ShaftC {
+			seen = seen || c == own
+			if i > 0 && (c <= a.ShaftC[i-1] || c-a.ShaftC[i-1] > 20) {
+				t.Errorf("%v °C: steps %v", own, a.ShaftC)
+			}
+		}
+		if !seen {
+			t.Errorf("%v °C is not in %v", own, a.ShaftC)
+		}
+	}
+}
+
+// TestNeedBudget: each input's share by hand, combined as the root of the sum of squares (GUM 5.1.2).
+func TestNeedBudget(t *testing.T) {
+	a, err := analyze.AskNeed(analyze.NeedQuestion{Kind: judge.Bearing, Seat: analyze.SeatData{
+		BoreMM: num(100), ShaftMeasuredUM: num(25), BoreMeasuredUM: num(-5), MeasuredUUM: num(2), ShaftUK: num(1)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	coefficient := 0.05 / math.Sqrt(3) * 37.5 // 5 % half-width, rectangular, on the 37.5 K of warming (GUM 4.3.7)
+	shaft := 1.0                              // one steel: a kelvin of the shaft is a kelvin of the bore
+	sizes := 2 * math.Sqrt2 / (100e3 * 12e-6) // two sizes of 2 µm each
+	if want := math.Sqrt(coefficient*coefficient + shaft*shaft + sizes*sizes); math.Abs(a.Need.StdK-want) > 1e-6 || len(a.Need.Budget) != 3 {
+		t.Errorf("u = %v K of %v, want %v", a.Need.StdK, a.Need.Budget, want)
+	}
+}
+
 func TestNeedColdShaft(t *testing.T) {
 	q := analyze.NeedQuestion{Kind: judge.Gear, MaxTempC: num(120), Seat: analyze.SeatData{BoreMM: num(100), InterferenceUM: num(30)}}
 	a, err := analyze.AskNeed(q)

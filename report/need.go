@@ -174,7 +174,11 @@ func needTable(a *analyze.NeedAnswer) NeedTable {
 			}
 			row = append(row, cell)
 		}
-		row = append(row, up(float64(a.Table[i][a.Own].RiseK)))
+		rise := up(float64(a.Table[i][a.Own].RiseK))
+		if a.Table[i][a.Own].Feasibility == joint.NoWarming {
+			rise = ""
+		}
+		row = append(row, rise)
 		t.Rows = append(t.Rows, row)
 	}
 	t.Foot = append(t.Foot, "* this joint, with its largest interference")

@@ -48,7 +48,7 @@ func NeedPicture(a *analyze.NeedAnswer, version string) chart.NeedChart {
 		p.Lines = append(p.Lines, l)
 	}
 	p.Levels = append(p.Levels, chart.Level{Kind: chart.ToleranceLimit, C: a.LimitC, Label: "limit " + degrees(a.LimitC)})
-	if n.HighestC != nil {
+	if n.HighestC != nil && n.Feasibility != joint.NoWarming {
 		p.Levels = append(p.Levels, chart.Level{Kind: chart.AcceptanceLimit, C: float64(*n.HighestC), Label: "set at most " + down(float64(*n.HighestC)) + " °C"})
 	}
 	if n.SetPointC != nil && n.Feasibility != joint.NoWarming {
