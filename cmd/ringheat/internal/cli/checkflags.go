@@ -26,6 +26,7 @@ type checkFlags struct {
 	probeClass, rule             string
 	mountedAt                    string
 	part, parts, support, limits string
+	lists                        *partsLists // shared by the rows of a run sheet; nil: each reads the list anew
 }
 
 func (f *checkFlags) register(fs *pflag.FlagSet) {
@@ -97,7 +98,7 @@ func (f *checkFlags) ofPart(table *judge.LimitsTable) (partFlags, error) {
 		overTime: f.overTime, overCeiling: f.overCeiling, needTemp: f.needTemp, seat: f.seat,
 	}
 	p.seatAsked = p.seat.some() != ""
-	part, list, err := findPart(f.parts, f.part, table)
+	part, list, err := findPart(f.lists, f.parts, f.part, table)
 	if part == nil || err != nil {
 		return p, err
 	}

@@ -89,7 +89,7 @@ func (f *needFlags) ask() (*analyze.NeedAnswer, error) {
 		return nil, err
 	}
 	p := partFlags{name: f.part, kind: f.kind, ringClass: f.ringClass, maxTemp: f.maxTemp, maxRingDiff: f.maxRingDiff, seat: f.seat}
-	part, list, err := findPart(f.parts, f.part, table)
+	part, list, err := findPart(nil, f.parts, f.part, table)
 	if err != nil {
 		return nil, err
 	}

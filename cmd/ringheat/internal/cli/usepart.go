@@ -24,6 +24,28 @@ func loadParts(path string, table *judge.LimitsTable) (*parts.List, error) {
 	return list, nil
 }
 
+// partsLists keeps the parts list that was read last, so that a run sheet's rows read it once. The zero value is empty; a nil one
+// keeps nothing.
+type partsLists struct {
+	path  string
+	table *judge.LimitsTable
+	list  *parts.List
+}
+
+func (l *partsLists) load(path string, table *judge.LimitsTable) (*parts.List, error) {
+	if l == nil {
+		return loadParts(path, table)
+	}
+	if l.list == nil || l.path != path || l.table != table {
+		list, err := loadParts(path, table)
+		if err != nil {
+			return nil, err
+		}
+		*l = partsLists{path, table, list}
+	}
+	return l.list, nil
+}
+
 // partFlags are the flags that a part of a parts list may fill.
 type partFlags struct {
 	name, kind, ringClass string
@@ -39,11 +61,11 @@ type partFlags struct {
 }
 
 // findPart finds the part that --part names in the list that --parts names; nil when no list is named.
-func findPart(path, name string, table *judge.LimitsTable) (*parts.Part, *parts.List, error) {
+func findPart(lists *partsLists, path, name string, table *judge.LimitsTable) (*parts.Part, *parts.List, error) {
 	if path == "" {
 		return nil, nil, nil
 	}
-	list, err := loadParts(path, table)
+	list, err := lists.load(path, table)
 	if err != nil {
 		return nil, nil, err
 	}

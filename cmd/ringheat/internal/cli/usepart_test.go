@@ -154,3 +154,30 @@ func TestPartsOfTheDemo(t *testing.T) {
 		}
 	}
 }
+
+// TestPartsListsKeeps: rows that share a partsLists read the list once.
+func TestPartsListsKeeps(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "parts.csv")
+	if err := os.WriteFile(path, []byte(testParts), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	table, lists := judge.DefaultLimits(), &partsLists{}
+	f := checkFlags{parts: path, part: "BALL", lists: lists}
+	if _, err := f.settings(table); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
+	}
+	f.part = "HUB"
+	if s, err := f.settings(table); err != nil || s.Part != "HUB" {
+		t.Errorf("part %q, %v", s.Part, err)
+	}
+	if _, err := f.settings(judge.DefaultLimits()); err == nil {
+		t.Error("a list read under another limits table is used")
+	}
+	f.lists = nil
+	if _, err := f.settings(table); err == nil {
+		t.Error("the list is gone, and nothing kept it")
+	}
+}
