@@ -112,7 +112,7 @@ func (p *planner) findClock(pl *plan) error {
 		if _, _, ok := shortDecimal([]byte(name), '.'); ok {
 			name = "" // a figure for a heading says nothing
 		}
-		tb.Headed = tb.Headed || name != ""
+		tb.Headed = tb.Headed || name != "" && len(p.layout.headers) > 0
 		tb.Columns = append(tb.Columns, clock.Column{Heading: name, Unit: col.unit})
 	}
 	// Columns that the user names are looked for among what is found without their help, so that a reading's own
