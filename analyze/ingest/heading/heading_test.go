@@ -498,7 +498,7 @@ func TestTimes(t *testing.T) {
 		{Elapsed, 0, "Elapsed\nElapsed time\nElapsed time (hh:mm:ss)\nruntime\nUptime\nLaufzeit\nverstrichene Zeit\ntemps écoulé\ntempo trascorso\ntiempo transcurrido\nverstreken tijd\nförfluten tid\ntempo decorrido\ntime since start"},
 		{Date, 0, "Date\nDatum\nFecha\nDATE\nDate (jj/mm/aaaa)\nDatum (TT.MM.JJJJ)\nDD/MM/YYYY\nFecha (dd/mm/aaaa)\nData"},
 		{TimeOfDay, 0, "Uhrzeit\nheure\nOra\nHora\ngodzina\nklockslag\nclock\nTime of day clock"},
-		{DateTime, 0, "Date/Time\nDateTime\nDate Time, GMT-04:00\nTimestamp\ncreated_at\nrecorded at\ntime_stamp\nDatum/Uhrzeit\nDatum Zeit\nDatumZeit\nZeitstempel\nDate et heure\nDate/heure\nhorodatage\nData e ora\nData/ora\nFecha y hora\nFecha/hora\ndatum/tijd\ndatum och tid\ndata i godzina\nData hora\nyyyy-mm-dd hh:mm:ss\nDate (dd/mm/yyyy hh:mm)"},
+		{DateTime, 0, "Date/Time\nDateTime\nDate Time, GMT-04:00\nTimestamp\nTimestamp for Sample Frequency Every 1 min 0 sec\ncreated_at\nrecorded at\ntime_stamp\nDatum/Uhrzeit\nDatum Zeit\nDatumZeit\nZeitstempel\nDate et heure\nDate/heure\nhorodatage\nData e ora\nData/ora\nFecha y hora\nFecha/hora\ndatum/tijd\ndatum och tid\ndata i godzina\nData hora\nyyyy-mm-dd hh:mm:ss\nDate (dd/mm/yyyy hh:mm)"},
 		{UnixTime, 0, "Unix\nEpoch\nunix time\nepochtime"},
 		{UnixTime, 0.001, "epoch_ms\nUnix time (ms)"},
 		{UnixTime, 1, "Epoch (s)\nunix timestamp [s]"},

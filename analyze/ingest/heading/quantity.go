@@ -148,7 +148,7 @@ func wordQuantity(w *words, ts []token) Quantity {
 			return Other
 		}
 	}
-	if best == Speed && w.has(wRate) || best == Light && w.has(wTime) {
+	if best == Speed && w.has(wRate) || best == Light && w.has(wTime) || best == Frequency && w.has(wStamp) {
 		return NoQuantity
 	}
 	return best
@@ -200,6 +200,7 @@ func plainQuantity(w *words, ts []token, m *Meaning) Quantity {
 	case w.has(wName) && !numbered:
 		return Name
 	case w.has(wChannel) && !numbered && w.all == 1:
+		m.actual = hasText(ts, "input") // a controller's measured value, beside a set point
 		return Name
 	case w.has(wId) && w.count == 1 && !numbered:
 		return Name

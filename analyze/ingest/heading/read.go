@@ -59,6 +59,9 @@ func Read(text, unit string) Meaning {
 	if m.Quantity == Temperature || m.Quantity == NoQuantity || m.Quantity == Value || m.Quantity == Voltage || m.Quantity == Status {
 		m.role(plain, &w, ts)
 	}
+	if m.Time == DateTime || m.Time == Date || m.Time == TimeOfDay {
+		m.TimeUnitS = 0 // "Timestamp every 1 min 0 sec" counts nothing
+	}
 	m.statistic(&w)
 	m.notProbe(plain, &w, ts, found.UnitMeaning)
 	m.Stem = stem(ts)

@@ -80,7 +80,7 @@ func settleSummaries(ms []Meaning) {
 	}
 	for i := range ms {
 		m := &ms[i]
-		if m.actual && setPoint && m.Quantity == Value { // "PV" beside "SV"
+		if m.actual && setPoint && (m.Quantity == Value || m.Quantity == Name) { // "PV" beside "SV"
 			m.Quantity, m.Confidence = Temperature, 0.5
 			m.Evidence = "the measured value beside a set point"
 		}
@@ -132,7 +132,7 @@ func settleSummaries(ms []Meaning) {
 
 // rank orders the summaries by how well they stand for the readings.
 func rank(m *Meaning) int {
-	if m.Quantity != Temperature {
+	if m.Quantity != Temperature && m.Quantity != Value {
 		return 0
 	}
 	switch m.Statistic {

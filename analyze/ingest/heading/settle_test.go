@@ -71,6 +71,7 @@ func TestSettleSummaries(t *testing.T) {
 		{[]string{"High temp °C", "Low temp °C"}, []bool{true, true}},
 		{[]string{"Time", "PV", "SV"}, []bool{false, true, false}},
 		{[]string{"Time", "PV"}, []bool{false, false}},
+		{[]string{"Time", "Setpoint", "Input", "Output"}, []bool{false, false, true, false}},
 		{[]string{"Probe 1 Max °C", "Probe 2 Max °C"}, []bool{true, true}},
 	} {
 		ms := settled(c.headings...)
@@ -78,6 +79,16 @@ func TestSettleSummaries(t *testing.T) {
 			if ms[i].IsProbe() != c.probe[i] {
 				t.Errorf("%q: %q probe %v (%s), want %v", c.headings, c.headings[i], ms[i].IsProbe(), ms[i].Reason, c.probe[i])
 			}
+		}
+	}
+}
+
+// Columns of values whose unit stands in the cells: "Max", "Average", "Min".
+func TestSettleValues(t *testing.T) {
+	ms := settled("Sample", "Max", "Average", "Min")
+	for i, kind := range []NotProbeKind{MayBeProbe, StatisticColumn, MayBeProbe, StatisticColumn} {
+		if ms[i].NotProbe != kind {
+			t.Errorf("column %d: kind %d, want %d", i, ms[i].NotProbe, kind)
 		}
 	}
 }
