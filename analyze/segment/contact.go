@@ -79,6 +79,14 @@ func (tr *trace) move(i int, span float64) (slope float64, j int) {
 	return (tr.binY[j] - tr.binY[i]) / (tr.binT[j] - tr.binT[i]), j
 }
 
+// middle is the median of the five bins about bin b: a few readings that are out don't move it.
+func (tr *trace) middle(b int) float64 {
+	a := max(0, min(b-2, len(tr.binY)-5))
+	v := [5]float64{}
+	n := copy(v[:], tr.binY[a:min(a+5, len(tr.binY))])
+	return quantile(v[:n], 0.5)
+}
+
 // surely lowers the size of a slope by what noise can feign when the steepest of many is picked.
 func (tr *trace) surely(slope, span float64) float64 {
 	return max(0, math.Abs(slope)-6*tr.binNoiseK/span)
@@ -227,7 +235,7 @@ func (s *Segmenter) detachedWhileHeated(x, z *trace, zt []turn, zRate float64, o
 				m = b
 				continue
 			}
-			if x.binY[m]-x.binY[b] < fall {
+			if x.binY[m]-x.binY[b] < fall || x.middle(m)-x.middle(b) < fall {
 				continue
 			}
 			reach := max(2*probeSpanS, 3*z.spacing)
@@ -342,8 +350,9 @@ func (s *Segmenter) fellFast(x, z *trace, xt []turn, rate float64, out []loss, o
 			}
 			l := loss{fromU: x.binT[b], fromY: x.binY[b]}
 			s.comeback(x, end, rate, &l)
-			if !l.back {
-				l.toY = x.binY[end]
+			if !l.back || l.toU > x.binT[xt[i+1].bin] {
+				// What follows the fall's end is another warming, or another part.
+				l.toU, l.toY, l.back = x.binT[xt[i+1].bin], x.binY[end], false
 				l.afterEnd = true
 			}
 			out = append(out, l)

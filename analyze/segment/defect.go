@@ -192,7 +192,7 @@ func (s *Segmenter) lossDefects(cy *Cycle, tr *trace) {
 	t := s.clock.log.TimeS
 	for _, l := range tr.losses {
 		a, b := s.clock.rowAt(l.fromU), s.clock.rowAt(l.toU)
-		if b < cy.Rows.First || a >= cy.Rows.End {
+		if b < cy.Rows.First || a >= cy.Rows.End || l.afterEnd && a < cy.Rows.First {
 			continue
 		}
 		a, b = max(a, cy.Rows.First), min(b, cy.Rows.End-1)
@@ -202,7 +202,7 @@ func (s *Segmenter) lossDefects(cy *Cycle, tr *trace) {
 		case l.late:
 			s.addDefect(cy, ProbeLate, tr.channel, a, b+1, "the %s probe was put on late: it read %.0f °C until it jumped to %.0f °C at %.0f s", tr.ring, l.fromY, l.toY, t[b])
 		case l.afterEnd:
-			s.addDefect(cy, ProbeDetached, tr.channel, a, cy.Rows.End, "the %s probe fell from %.0f to %.0f °C at %.0f s, faster than the ring can cool in air: taken off, or the part was put on its seat", tr.ring, l.fromY, l.toY, t[a])
+			s.addDefect(cy, ProbeDetached, tr.channel, a, b+1, "the %s probe fell from %.0f to %.0f °C at %.0f s, faster than the ring can cool in air: taken off, or the part was put on its seat", tr.ring, l.fromY, l.toY, t[a])
 		case l.back:
 			s.addDefect(cy, ProbeDetached, tr.channel, a, b+1, "the %s probe lost its ring from %.0f s to %.0f s: it fell from %.0f °C while the other one went on rising", tr.ring, t[a], t[b], l.fromY)
 		default:

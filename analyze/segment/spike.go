@@ -147,14 +147,32 @@ func (f *spikeFinder) out(i, j int) bool {
 	if f.left.goesOn(tr.y[i], least) || f.right.goesOn(tr.y[j], least) {
 		return false
 	}
-	// Out and back: what follows stands where it stood before, or where that was heading.
+	// Out and back: what follows stands where it stood before, or where that was heading. A next neighbour
+	// that is out itself, the other way, is passed over.
+	before, after := f.left.next(di), f.right.next(dj)
 	half := 0.5 * min(math.Abs(di), math.Abs(dj))
-	if math.Abs(f.right.y[0]-f.left.y[0]) <= half {
+	if math.Abs(f.right.y[after]-f.left.y[before]) <= half {
 		return true
 	}
-	ahead, _ := f.left.line(nearReach, f.right.t[0])
-	behind, _ := f.right.line(nearReach, f.left.t[0])
-	return math.Abs(f.right.y[0]-ahead) <= half || math.Abs(f.left.y[0]-behind) <= half
+	ahead, _ := f.left.line(nearReach, f.right.t[after])
+	behind, _ := f.right.line(nearReach, f.left.t[before])
+	return math.Abs(f.right.y[after]-ahead) <= half || math.Abs(f.left.y[before]-behind) <= half
+}
+
+// next is the nearest reading, or the one in the middle of the nearest three where the nearest lies off that
+// one against the direction of out by more than half of out.
+func (s *side) next(out float64) int {
+	if s.n < 3 {
+		return 0
+	}
+	middle := median3(s.y[0], s.y[1], s.y[2])
+	if off := s.y[0] - middle; off*out >= 0 || math.Abs(off) < 0.25*math.Abs(out) {
+		return 0
+	}
+	if s.y[1] == middle {
+		return 1
+	}
+	return 2
 }
 
 // mark finds the spikes of a trace; f.marked then has one flag a reading. It returns how many.

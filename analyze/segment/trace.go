@@ -144,9 +144,13 @@ func (tr *trace) measureNoise(scratch []float64) []float64 {
 }
 
 // sustained is the steepest slope that three steps in a row keep up, K/s: what the part is seen to do. One
-// or two readings that are out can't make three steps in one direction.
+// or two readings that are out can't make three steps in one direction; a few more in a row could, so of a
+// long trace the steepest few are left out.
 func (tr *trace) sustained() float64 {
-	best := 0.0
+	const most = 8
+	var top [most]float64 // the steepest ones, ascending, from most-keep on
+	keep := min(1+len(tr.y)/300, most)
+	least := &top[most-keep]
 	var d1, d2 float64
 	inverse := 0.0
 	if tr.spacing > 0 {
@@ -160,14 +164,22 @@ func (tr *trace) sustained() float64 {
 				d = (tr.y[i] - tr.y[i-1]) / dt
 			}
 		}
-		if d > best && d1 > best && d2 > best {
-			best = min(d, d1, d2)
-		} else if d < -best && d1 < -best && d2 < -best {
-			best = -max(d, d1, d2)
+		m := 0.0
+		if d > *least && d1 > *least && d2 > *least {
+			m = min(d, d1, d2)
+		} else if d < -*least && d1 < -*least && d2 < -*least {
+			m = -max(d, d1, d2)
 		}
 		d1, d2 = d, d1
+		if m > *least {
+			k := most - keep
+			for ; k+1 < most && top[k+1] < m; k++ {
+				top[k] = top[k+1]
+			}
+			top[k] = m
+		}
 	}
-	return best
+	return *least
 }
 
 // localNoise is the noise about reading i, K: its block's or the whole trace's, whichever is larger.
