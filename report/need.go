@@ -222,17 +222,18 @@ func clearanceLines(c *analyze.Clearance) []Line {
 	if r.Note != "" {
 		add("", "%s", r.Note)
 	}
-	add("used up", "%s (%s)", c.Evenness.Words, sureness(c.Evenness.Confidence))
+	add("used up", "%s", c.Evenness.Words)
 	if c.Note != "" {
 		add("", "%s", c.Note)
 	}
 	label := "left"
 	for _, l := range c.Left {
-		add(label, "%s µm of the smallest with the inner ring %s K hotter (%s µm if the rolling elements are halfway)", down(l.Left.CautiousUM), figure(l.DiffK), down(l.Left.MeanUM))
+		add(label, "inner ring %s K hotter: %s µm of the smallest (elements halfway: %s µm)", figure(l.DiffK), down(l.Left.CautiousUM), down(l.Left.MeanUM))
 		label = ""
 	}
 	add("", "below 0 the rolling elements may be clamped while the part is warm")
-	add("evenness", "%s (customary: %s)", c.StricterWords, c.CustomaryWords)
+	add("evenness", "%s", c.StricterWords)
+	add("", "customary limit: %s", c.CustomaryWords)
 	if after := c.After; after != nil {
 		size := "at least " + down(after.MinUM) + " µm"
 		if after.MaxKnown {
