@@ -1,5 +1,8 @@
 package segment
 
+// hotterRing is by how much the outer ring's rise must exceed the inner one's for it to be read first.
+const hotterRing = 1.05
+
 // plan is one cycle to be read: which trace shows it best, and the other ring's view of it.
 type plan struct {
 	tr, other *trace
@@ -32,7 +35,7 @@ func (tr *trace) coverage(fromU, toU, gapS float64) float64 {
 }
 
 // plan pairs the warmings of both rings and chooses for each the trace to read it from: the inner ring's,
-// unless that probe was not there.
+// unless that probe was not there or the outer ring is the hotter one.
 func (s *Segmenter) plan(in, out *trace, o Options) {
 	s.plans = s.plans[:0]
 	switch {
@@ -91,6 +94,9 @@ func (s *Segmenter) pair(in, out *trace) {
 			lo, hi := min(a0, b0), max(a1, b1)
 			late := hi - 0.2*(hi-lo)
 			if in.coverage(lo, hi, gap) < 0.9*out.coverage(lo, hi, gap) || in.coverage(late, hi, gap) < 0.6*out.coverage(late, hi, gap) {
+				p.tr, p.other, p.w, ow = out, in, ow, w
+			} else if share > 0.7*(hi-lo) && ow.rise() > hotterRing*w.rise() && ow.peakY > w.peakY && out.coverage(lo, hi, gap) >= 0.9*in.coverage(lo, hi, gap) {
+				// The hotter ring is the heated one: it breaks off when the heater does, the other rises on.
 				p.tr, p.other, p.w, ow = out, in, ow, w
 			}
 			l := ow.legs[0]

@@ -5,15 +5,16 @@ import "math"
 // A spike detector for one trace. Neighbourhoods are at most reach readings to each side, marked
 // ones left out, and end at gaps.
 const (
-	reach      = 8
-	nearReach  = 3
-	spikePass  = 3   // marking is repeated with the noise of the unmarked samples at most so often
-	nearFactor = 3.0 // a straight line through 3 readings explains a reading within 3 of its sd
-	farFactor  = 5.0 // one through 8 readings within 5
-	spikePace  = 1.5 // a spike moves faster than this many times the steepest sustained slope
-	edgeFloorK = 10  // a first or last reading must be at least so far out, K,
-	edgePace   = 5   // and this many times as fast as the part was seen to change
-	stepFactor = 2.5 // display steps that a spike stands out at least: 3 whole ones
+	reach       = 8
+	nearReach   = 3
+	spikePass   = 3   // marking is repeated with the noise of the unmarked samples at most so often
+	nearFactor  = 3.0 // a straight line through 3 readings explains a reading within 3 of its sd
+	farFactor   = 5.0 // one through 8 readings within 5
+	spikePace   = 1.5 // a spike moves faster than this many times the steepest sustained slope
+	longestRunS = 4   // spikes next to spikes are told from a true move only within so many seconds
+	edgeFloorK  = 10  // a first or last reading must be at least so far out, K,
+	edgePace    = 5   // and this many times as fast as the part was seen to change
+	stepFactor  = 2.5 // display steps that a spike stands out at least: 3 whole ones
 )
 
 // side is a neighbourhood on one side, nearest first.
@@ -205,6 +206,8 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 				// Two readings in line with the one before bend the trace only here.
 				f.marked[i-1], f.marked[i] = true, true
 				count += 2
+			default:
+				count += f.markRun(i)
 			}
 		}
 	}
@@ -215,6 +218,31 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 		}
 	}
 	return count
+}
+
+// markRun marks three or four readings from i on that are out together within a few seconds: spikes next to
+// spikes. It returns how many.
+func (f *spikeFinder) markRun(i int) int {
+	tr := f.tr
+	for j := i + 2; j <= i+3 && j+1 < len(tr.t); j++ {
+		if tr.t[j]-tr.t[i] > longestRunS || f.marked[i+1] || f.marked[j-1] || f.marked[j] {
+			return 0
+		}
+		// All of it must stand on one side, far from what stands before and after.
+		far := 0.5 * max(f.sigma*tr.localNoise(i), f.floorK, stepFactor*tr.stepK)
+		side := math.Copysign(1, tr.y[i]-tr.y[i-1])
+		whole := true
+		for k := i; k <= j; k++ {
+			whole = whole && side*(tr.y[k]-tr.y[i-1]) > far && side*(tr.y[k]-tr.y[j+1]) > far
+		}
+		if whole && f.out(i, j) {
+			for k := i; k <= j; k++ {
+				f.marked[k] = true
+			}
+			return j - i + 1
+		}
+	}
+	return 0
 }
 
 // outAtEdge says whether the record's first or last reading is out of reach of all others. There is no
