@@ -64,7 +64,7 @@ func (t *textWriter) wrapped(head, text string) {
 	t.w.WriteString(head)
 	column := indent
 	first := true
-	for word := range strings.FieldsSeq(text) {
+	for _, word := range unbroken(text) {
 		n := len([]rune(word))
 		if !first && column+1+n > t.width {
 			t.w.WriteString("\n" + strings.Repeat(" ", indent))
@@ -136,6 +136,31 @@ func (t *textWriter) cycle(c *CyclePart) {
 	for _, n := range c.Notes {
 		t.wrapped("    note       ", n)
 	}
+}
+
+// unbroken splits a text into words, keeping a figure with the unit behind it.
+func unbroken(text string) []string {
+	words := strings.Fields(text)
+	n := 0
+	for _, w := range words {
+		if n > 0 && isUnit(w) {
+			if prev := words[n-1]; prev[len(prev)-1] >= '0' && prev[len(prev)-1] <= '9' {
+				words[n-1] += " " + w
+				continue
+			}
+		}
+		words[n] = w
+		n++
+	}
+	return words[:n]
+}
+
+func isUnit(word string) bool {
+	switch strings.TrimRight(word, ",;:.)") {
+	case "°C", "°F", "K", "K/min", "s", "min", "h", "mm", "µm", "%":
+		return true
+	}
+	return false
 }
 
 func (t *textWriter) list(head string, lines []string) {
