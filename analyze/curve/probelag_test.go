@@ -59,6 +59,20 @@ func lagExample(lag, off float64, dt int) (ts, ys []float64, truePeak, trueRate 
 	return ts, ys, is[end], rate
 }
 
+// TestProbeLagLittleNoise: lag, rate and true peak of a record with hardly any noise, up to what the model leaves out (slow
+// losses bend the trace a little).
+func TestProbeLagLittleNoise(t *testing.T) {
+	for _, lag := range []float64{3, 6, 9} {
+		for _, u := range []float64{0, 2} {
+			ts, clean, peak, rate := lagExample(lag, 300.4, 1)
+			r := EstimateProbeLag(LagTrace{TimeS: ts, TempC: noisy(rand.New(rand.NewPCG(1, 52)), clean, 0.01, 0), SwitchOffS: 300.4 + 0.6*u, SwitchOffU: u, EqualisingS: ringExample.te()})
+			if r.Status != Determined || math.Abs(r.LagS.Value/lag-1) > 0.03 || math.Abs(r.TruePeakC.Value-peak) > 0.03 || math.Abs(r.RateKPerS.Value/rate-1) > 0.005 || math.Abs(r.SwitchOffS-300.4) > 0.1 {
+				t.Errorf("lag %g s, switch-off within %g s: %s; lag %.4f, peak %+.4f K, rate %+.2f %%, switch-off %+.3f s", lag, u, r.Why, r.LagS.Value, r.TruePeakC.Value-peak, 100*(r.RateKPerS.Value/rate-1), r.SwitchOffS-300.4)
+			}
+		}
+	}
+}
+
 // TestProbeLagCoverage: the intervals of the probe's lag, the rate and the true peak, with the switch-off exactly known and
 // known within two seconds, and with the lag given.
 func TestProbeLagCoverage(t *testing.T) {

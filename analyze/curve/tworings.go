@@ -159,7 +159,7 @@ func (e *RingsEstimator) TwoRings(in RingTraces) TwoRings {
 		out.Why = ringsUnseen
 		return out
 	}
-	e.read(&out, in, step, span)
+	e.read(&out, in, step)
 	return out
 }
 
@@ -203,7 +203,7 @@ func allFinite(columns ...[]float64) bool {
 }
 
 // read turns the solution into the result.
-func (e *RingsEstimator) read(out *TwoRings, in RingTraces, step, span float64) {
+func (e *RingsEstimator) read(out *TwoRings, in RingTraces, step float64) {
 	x := &e.x
 	var theta [maxParams]float64
 	var cov [maxParams][maxParams]float64
@@ -266,9 +266,6 @@ func (e *RingsEstimator) read(out *TwoRings, in RingTraces, step, span float64) 
 		return
 	case rate.CI.High*step > 0.7:
 		out.Why = ringsCoarse
-		return
-	case 1/rate.CI.Low > span:
-		out.Why = ringsShort
 		return
 	case b.gi < 0 || b.go_ < 0:
 		out.Why = ringsImposible
