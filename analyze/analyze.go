@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"io"
+	"time"
 
 	"ringheat/analyze/curve"
 	"ringheat/analyze/ingest"
@@ -19,8 +20,9 @@ type Settings struct {
 	Segment segment.Options
 	Judge   judge.Settings
 
-	MountedAt     string // "", seconds from the first row, or a clock time in the log's zone
-	Support, Part string // kept with the result
+	MountedAt     string    // "", seconds from the first row, or a clock time in the log's zone
+	RunDate       time.Time // day of the run where the log has no date; the zero Time: not known
+	Support, Part string    // kept with the result
 
 	Said  []string // where settings come from, said with every judgement
 	Maker Maker    // what the part's maker asks for besides what is judged
@@ -88,7 +90,7 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 		cycle.Judgement = judge.Judge(judge.Case{
 			Log: out.Log, Inner: out.Inner, Outer: out.Outer, Cycle: c, Spikes: out.Spikes,
 			RiseInner: &cycle.Inner, RiseOuter: &cycle.Outer,
-			Local: &a.estimator, MountedProblem: mounted.problem, Work: &a.judging,
+			Local: &a.estimator, MountedProblem: mounted.problem, RunDate: s.RunDate, Work: &a.judging,
 		}, settings)
 		s.say(&cycle, out.OneBody)
 		out.Cycles = append(out.Cycles, cycle)

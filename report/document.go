@@ -142,18 +142,22 @@ func budgetLines(f *judge.Finding, rule judge.Rule) []string {
 	}
 	parts := slices.Clone(f.Budget)
 	slices.SortStableFunc(parts, func(a, b judge.Component) int { return cmp.Compare(b.U, a.U) })
+	unit := " K"
+	if f.Check == judge.Magnet {
+		unit = unitOf(f.Check)
+	}
 	var lines []string
 	for _, c := range parts {
-		text := "u " + quantity.FormatDecimals(c.U, 3) + " K from " + sentenceText(c.Name)
+		text := "u " + quantity.FormatDecimals(c.U, 3) + unit + " from " + sentenceText(c.Name)
 		if c.HalfWidth > 0 {
-			text += ", ±" + quantity.FormatDecimals(c.HalfWidth, 2) + " K rectangular"
+			text += ", ±" + quantity.FormatDecimals(c.HalfWidth, 2) + unit + " rectangular"
 		}
 		if c.Basis != "" {
 			text += " (" + sentenceText(c.Basis) + ")"
 		}
 		lines = append(lines, text)
 	}
-	total := "together U = " + quantity.FormatDecimals(*f.Uncertainty, 2) + " K"
+	total := "together U = " + quantity.FormatDecimals(*f.Uncertainty, 2) + unit
 	if f.Coverage > 0 {
 		total += " with coverage factor " + quantity.FormatDecimals(f.Coverage, 2)
 	}
@@ -179,6 +183,8 @@ func unitOf(c judge.Check) string {
 		return " °C"
 	case judge.RingDiff:
 		return " K"
+	case judge.Magnet:
+		return " A/cm"
 	}
 	return ""
 }
@@ -209,7 +215,7 @@ func phrase(j *judge.CycleJudgement) string {
 	return word
 }
 
-var coverage = map[judge.Check]string{judge.MaxTemp: "heat", judge.RingDiff: "evenness", judge.NeedTemp: "seat"}
+var coverage = map[judge.Check]string{judge.MaxTemp: "heat", judge.RingDiff: "evenness", judge.NeedTemp: "seat", judge.Magnet: "residual field"}
 
 // listed joins words as in a sentence: a, b and c.
 func listed(words []string) string {

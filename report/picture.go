@@ -185,7 +185,7 @@ func pictureReasons(j *judge.CycleJudgement) []string {
 	for _, v := range []judge.Verdict{judge.Fail, judge.Unproven, judge.Pass} {
 		for i := range j.Findings {
 			f := &j.Findings[i]
-			if f.Verdict == v && f.Reason != j.Reason && (f.Check != judge.Record || v != judge.Pass) {
+			if f.Verdict == v && f.Reason != j.Reason && f.Check != judge.Record {
 				reasons = append(reasons, sentenceText(f.Reason))
 			}
 		}

@@ -45,6 +45,7 @@ type resultRow struct {
 	RingDiff      words  `csv:"ring_diff"`
 	NeedTemp      words  `csv:"need_temp"`
 	Record        words  `csv:"record"`
+	Magnetism     words  `csv:"magnetism"`
 	InnerPeakC    number `csv:"inner_peak_c"`
 	OuterPeakC    number `csv:"outer_peak_c"`
 	LimitC        number `csv:"max_temp_c"`
@@ -151,6 +152,8 @@ func (row *resultRow) addCycle(r *analyze.LogResult, c *analyze.Cycle) {
 			row.NeedTemp = v
 		case judge.Record:
 			row.Record = v
+		case judge.Magnet:
+			row.Magnetism = v
 		}
 	}
 	row.InnerPeakC, row.OuterPeakC = number{peakOrNull(j.PeakInner)}, number{peakOrNull(j.PeakOuter)}

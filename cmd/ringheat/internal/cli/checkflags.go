@@ -13,7 +13,8 @@ import (
 // checkFlags are the flags that say how one log is read and judged. Each may stand as a column of a run
 // sheet too.
 type checkFlags struct {
-	reading readingFlags
+	reading  readingFlags
+	evidence evidenceFlags
 
 	kind, ringClass              string
 	maxTemp, maxRingDiff         optional
@@ -48,6 +49,7 @@ func (f *checkFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.support, "support", "", "the heater support's `name`, kept with the result")
 	fs.StringVar(&f.limits, "limits", "", "a limits table of your own, CSV `file` (ringheat limits prints the form)")
 	f.reading.register(fs)
+	f.evidence.register(fs)
 	f.seat.registerShort(fs)
 	fs.StringVar(&f.parts, "parts", "", "parts list, CSV `file` (ringheat parts --template prints the form); --part names the part, flags overrule it")
 }
@@ -76,6 +78,9 @@ func (f *checkFlags) settings(table *judge.LimitsTable) (analyze.Settings, error
 		OverTimeAllowedS: p.overTime.v, OverCeilingK: p.overCeiling.v,
 		ProbeToleranceK: f.probeTolerance.v, ProbeClass: f.probeClass,
 		Rule: judge.Rule(f.rule), GuardFactor: f.guardFactor.v, SetPointC: f.setPoint.v, Limits: table,
+	}
+	if s.RunDate, err = f.evidence.use(&s.Judge); err != nil {
+		return s, err
 	}
 	if p.seatAsked {
 		if err := s.UseSeat(p.seat.data()); err != nil {

@@ -21,7 +21,7 @@ type runRow struct {
 }
 
 // runSheetNotes are columns of a run sheet that say something about a run and set no flag.
-var runSheetNotes = map[string]bool{"date": true, "note": true, "notes": true, "heater": true, "serial": true}
+var runSheetNotes = map[string]bool{"note": true, "notes": true, "heater": true, "serial": true}
 
 // sheetOnly are flags of check that hold for a whole call and so can't stand in a run sheet.
 var sheetOnly = map[string]bool{"runs": true, "format": true, "out": true, "jobs": true, "help": true, "limits": true}
@@ -64,6 +64,9 @@ func parseRunSheet(name string, in io.Reader, flags *pflag.FlagSet) ([]runRow, e
 		}
 		used[h] = i
 		flag := strings.ReplaceAll(h, "_", "-")
+		if h == "date" {
+			flag = "run-date"
+		}
 		switch {
 		case h == "log":
 			logColumn = i
