@@ -38,7 +38,7 @@ func TestCoolingCoverage(t *testing.T) {
 		u           float64
 	}{{120, 5, 0.2, 0.1, 0, 3}, {600, 1, 0.2, 0.1, 0, 1}, {600, 1, 0.2, 0.1, 0.7, 3}, {60, 10, 0.5, 0.1, 0, 3}, {300, 2, 0.1, 1, 0, 2}, {300, 2, 0.1, 0.1, 0, 0}} {
 		const k, top = 1. / 2400, 110.0
-		var tau, room, below, window, early, determined int
+		var tau, room, below, reading, window, early, determined int
 		var e Estimator
 		for seed := 1; seed <= seeds; seed++ {
 			rng := rand.New(rand.NewPCG(uint64(seed), 41))
@@ -61,6 +61,9 @@ func TestCoolingCoverage(t *testing.T) {
 			if _, lower, ok := r.At(at); ok && lower <= truth(at) {
 				below++
 			}
+			if _, lower, ok := r.At(at); ok && lower <= truth(at)+c.noise*rng.NormFloat64() {
+				reading++
+			}
 			const need = 75.0
 			true75 := 500 + math.Log((top-room0)/(need-room0))/k
 			w := r.Window(need, 500)
@@ -78,7 +81,7 @@ func TestCoolingCoverage(t *testing.T) {
 			t.Errorf("%s: only %d of %d determined", name, determined, seeds)
 		}
 		slack := 300 * math.Sqrt(0.06*0.94/float64(determined))
-		for what, v := range map[string]int{"time constant": tau, "surroundings": room, "lower bound": below, "window": window} {
+		for what, v := range map[string]int{"time constant": tau, "surroundings": room, "lower bound": below, "lower bound for a reading": reading, "window": window} {
 			if p := percent(v, determined); p < 94-slack {
 				t.Errorf("%s: %s holds in %.1f %%", name, what, p)
 			}

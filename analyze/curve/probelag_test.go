@@ -73,6 +73,31 @@ func TestProbeLagLittleNoise(t *testing.T) {
 	}
 }
 
+// TestProbeLagModel: a body that follows the estimator's own description exactly, seen through a probe by another road
+// (stepwise integration), gives its lag back. Each term of the description has to respond rightly for it.
+func TestProbeLagModel(t *testing.T) {
+	const te, off, peak, rate = 50.0, 300.4, 120.0, 0.3
+	for _, c := range []struct{ lag, bend, settle, fall, decay float64 }{
+		{6, 0, 0, -0.05, -0.3}, {6, -2e-3, 0, -0.05, -0.3}, {8, 0, 2, -0.05, -0.3}, {4, -3e-3, 1, -0.2, 0.1},
+	} {
+		var ts, ys []float64
+		for i := range 25000 {
+			at := 0.02 * float64(i)
+			s := at - off
+			v := peak + rate*s + c.bend*s*s + c.settle*(math.Exp(-s/te)-1+s/te)
+			if s >= 0 {
+				v = peak + c.fall*s + c.decay*te*(1-math.Exp(-s/te))
+			}
+			ts, ys = append(ts, at), append(ys, v)
+		}
+		ts, ys = lagged(ts, ys, c.lag, 50)
+		r := EstimateProbeLag(LagTrace{TimeS: ts, TempC: noisy(rand.New(rand.NewPCG(1, 55)), ys, 0.001, 0), SwitchOffS: off, EqualisingS: te})
+		if r.Status != Determined || math.Abs(r.LagS.Value/c.lag-1) > 0.002 || math.Abs(r.TruePeakC.Value-peak) > 0.002 || math.Abs(r.RateKPerS.Value/rate-1) > 0.002 {
+			t.Errorf("%+v: %s; lag %.4f, peak %+.4f K, rate %.5f", c, r.Why, r.LagS.Value, r.TruePeakC.Value-peak, r.RateKPerS.Value)
+		}
+	}
+}
+
 // TestProbeLagCoverage: the intervals of the probe's lag, the rate and the true peak, with the switch-off exactly known and
 // known within two seconds, and with the lag given.
 func TestProbeLagCoverage(t *testing.T) {

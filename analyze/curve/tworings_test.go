@@ -234,6 +234,10 @@ func TestWaitNotReached(t *testing.T) {
 	if w.Status != Determined || w.Reached || math.Abs(w.RestK/rest-1) > 0.1 {
 		t.Errorf("%+v; the true difference at %g s is %.2f K", w, ta[atHorizon], rest)
 	}
+	// right at the difference that remains nothing can be promised
+	if w := r.Wait(is[399], os[399], 21, w.RestK); w.Status != Undetermined || w.Reached || w.Why == "" {
+		t.Errorf("%+v", w)
+	}
 	if w := r.Wait(is[399], os[399], 21, 3*rest); w.Status != Determined || !w.Reached {
 		t.Errorf("%+v", w)
 	}
