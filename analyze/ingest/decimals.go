@@ -46,7 +46,7 @@ func (p *planner) cut(line []byte, cells [][]byte) (out [][]byte, open bool) {
 func (p *planner) cutDecimals(headings int) int {
 	columns := p.dial.columns
 	skip := 2*headings - columns
-	if p.dial.delim != comma || p.o.Decimal != 0 || headings < 2 || skip < 0 || skip >= headings {
+	if p.dial.delim != comma || p.o.Decimal == '.' || headings < 2 || skip < 0 || skip >= headings {
 		return -1
 	}
 	rows, good := 0, 0

@@ -56,7 +56,7 @@ func (r *rows) fast(text []byte, line, most int) (used, taken int) {
 	room := 0
 	var timeS []float64
 	var lines []int32
-	values := r.wide[:0]
+	values, decimalsSeen := r.wide[:0], r.decimals
 	i := 0
 rows:
 	for i < len(text) && taken < most {
@@ -75,32 +75,34 @@ rows:
 			timeS, lines = r.timeS[:room], r.lines[:room]
 		}
 		for c := range act {
-			a := act[c]
+			a := &act[c]
 			switch a.kind {
 			case actChannel:
 				b := text[i]
-				for b == ' ' {
-					i++
-					b = text[i]
+				neg, quoted := false, false
+				if b-'0' > 9 { // blanks, a quote, a sign
+					for b == ' ' {
+						i++
+						b = text[i]
+					}
+					if quoted = b == '"'; quoted {
+						i++
+						b = text[i]
+					}
+					if neg = b == '-'; neg || b == '+' {
+						i++
+						b = text[i]
+					}
 				}
-				quoted := b == '"'
-				if quoted {
-					i++
-					b = text[i]
-				}
-				neg := b == '-'
-				if neg || b == '+' {
-					i++
-					b = text[i]
-				}
-				var m uint64
 				start := i
+				var m uint64
 				for d := b - '0'; d <= 9; d = b - '0' {
 					m = m*10 + uint64(d)
 					i++
 					b = text[i]
 				}
 				digits, decimals := i-start, 0
+				v := float64(m)
 				if b == a.mark {
 					i++
 					b = text[i]
@@ -112,13 +114,17 @@ rows:
 					}
 					decimals = i - start
 					digits += decimals
-				}
-				if uint(digits-1) > 14 { // none, or more than are exact
+					if uint(digits-1) > 14 { // none, or more than are exact
+						break rows
+					}
+					if v = float64(m); decimals > 0 {
+						v /= powersOfTen[decimals]
+					}
+					if k := a.channel; decimals > decimalsSeen[k] {
+						decimalsSeen[k] = decimals
+					}
+				} else if uint(digits-1) > 14 {
 					break rows
-				}
-				v := float64(m)
-				if decimals > 0 {
-					v /= powersOfTen[decimals]
 				}
 				if neg {
 					v = -v
@@ -129,11 +135,7 @@ rows:
 					}
 					i++
 				}
-				k := int(a.channel)
-				values[k][row] = v
-				if decimals > r.decimals[k] {
-					r.decimals[k] = decimals
-				}
+				values[a.channel][row] = v
 			case actTime:
 				start := i
 				if text[i] == '"' {
@@ -145,18 +147,16 @@ rows:
 					i += j + 2
 					break
 				}
-				if c < last {
-					j := bytes.IndexByte(text[i:min(i+longestTime, len(text))], delim)
-					if j < 0 {
-						break rows
-					}
-					i += j
-				} else {
-					for text[i] >= ' ' {
-						i++
-					}
+				b := text[i]
+				for b != delim && b >= ' ' {
+					i++
+					b = text[i]
 				}
-				r.timeBuf[a.channel] = trim(text[start:i])
+				if i > start && (text[start] <= ' ' || text[i-1] <= ' ' || text[i-1] >= 0x80) {
+					r.timeBuf[a.channel] = trim(text[start:i])
+				} else {
+					r.timeBuf[a.channel] = text[start:i]
+				}
 			case actStatus:
 				usual := pl.channels[a.channel].usual
 				if !bytes.HasPrefix(text[i:], usual) {

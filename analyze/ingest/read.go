@@ -262,11 +262,18 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 	for i := range pl.channels {
 		cp := &pl.channels[i]
 		ch := cp.Channel
-		r.dropErrorValues(cp, i)
-		ch.MissingKind = rs.missing[i]
 		ch.C = rs.values[i]
+		t := look(ch.C, wildStepK/float64(ch.Unit.ConvertStep(cp.scale)))
+		if (t.largest > smallestErrorJump || t.low < -150 || t.high > 700) && cp.scale == 1 {
+			if r.dropErrorValues(cp, i) {
+				t = look(ch.C, wildStepK/float64(ch.Unit.ConvertStep(cp.scale)))
+			}
+		}
+		r.wildProbe(cp, &t)
+		ch.MissingKind = rs.missing[i]
 		ch.StepK = ch.Unit.ConvertStep(stepOf(ch.C, rs.decimals[i]) * cp.scale)
-		ch.Valid = toCelsius(cp, ch.C)
+		ch.Valid = t.valid
+		toCelsius(cp, ch.C)
 		if cp.blank && ch.Role == series.NoRole && ch.MissingKind[missingEmpty] == len(ch.C) && (len(l.Channels) > 0 || i+1 < len(pl.channels)) {
 			r.planner.ignore(cp.column, "empty in every row")
 			continue
@@ -276,7 +283,6 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 	if !r.splitBlocks() {
 		r.mergedLoggers()
 	}
-	r.wildProbes()
 	if out.Descending {
 		r.turnRound(out)
 	}
@@ -326,21 +332,50 @@ func (r *Reader) tails(out clock.Outcome, res *Result) {
 	r.log.SHA256 = r.src.sha256()
 }
 
-// toCelsius turns a channel's values, in the file's unit, into °C and counts the readings among them.
-func toCelsius(cp *channelPlan, values []float64) (valid int) {
-	scale, unit := cp.scale, cp.Unit
-	per := math.Round(1 / scale) // figures in one degree: dividing by 1000 is exact to the last digit, 0.001 is not
-	plain := scale == 1 && unit != quantity.DegreeFahrenheit && unit != quantity.KelvinUnit
+// trace is what one pass over a channel's values, in the file's unit, shows.
+type trace struct {
+	valid    int
+	largest  float64 // step between neighbouring readings, without sign
+	low      float64 // smallest and largest reading
+	high     float64
+	jumps    int // steps of more than wild
+	firstRow int // row behind the first of them
+}
+
+// look goes over a channel once. wild is the step, in the file's unit, over which a jump is counted.
+func look(values []float64, wild float64) trace {
+	t := trace{low: math.Inf(1), high: math.Inf(-1)}
+	last := math.NaN()
 	for k, v := range values {
 		if v != v {
 			continue
 		}
-		valid++
-		if !plain {
-			values[k] = float64(unit.Convert(v / per))
+		t.valid++
+		t.low, t.high = min(t.low, v), max(t.high, v)
+		d := math.Abs(v - last)
+		last = v
+		if d > t.largest {
+			t.largest = d
+		}
+		if d > wild {
+			if t.jumps++; t.jumps == 1 {
+				t.firstRow = k
+			}
 		}
 	}
-	return valid
+	return t
+}
+
+// toCelsius turns a channel's values, in the file's unit, into °C.
+func toCelsius(cp *channelPlan, values []float64) {
+	scale, unit := cp.scale, cp.Unit
+	if scale == 1 && unit != quantity.DegreeFahrenheit && unit != quantity.KelvinUnit {
+		return
+	}
+	per := math.Round(1 / scale) // figures in one degree: dividing by 1000 is exact to the last digit, 0.001 is not
+	for k, v := range values {
+		values[k] = float64(unit.Convert(v / per)) // NaN stays NaN
+	}
 }
 
 // turnRound puts the oldest row first in a log that has the newest there.
@@ -402,11 +437,11 @@ func orderFlag(o clock.Order) string {
 	return "--date-order " + string(o)
 }
 
-// dropErrorValues turns numbers that stand for no reading into missing samples.
-func (r *Reader) dropErrorValues(cp *channelPlan, i int) {
-	if cp.scale != 1 {
-		return
-	}
+// smallestErrorJump is the step, in the file's unit, below which no number stands apart from the trace.
+const smallestErrorJump = 3.0
+
+// dropErrorValues turns numbers that stand for no reading into missing samples; it gives whether there were any.
+func (r *Reader) dropErrorValues(cp *channelPlan, i int) (any bool) {
 	rs := &r.rows
 	values := rs.values[i]
 	for _, e := range cell.FindErrors(values, cp.Unit) {
@@ -416,8 +451,10 @@ func (r *Reader) dropErrorValues(cp *channelPlan, i int) {
 				rs.miss(i, e.Name)
 			}
 		}
+		any = true
 		r.planner.guess(Guess{Stage: "marker", Choice: fmt.Sprintf("%s: %s is no reading", cp.Name, e.Name), Evidence: fmt.Sprintf("%d rows, line %d first; %s", e.Count, rs.lines[e.Runs[0].First], e.Evidence), By: series.ByPlausibility})
 	}
+	return any
 }
 
 // stepOf gives the display step of values written with at most so many decimals: the largest step that all
@@ -508,7 +545,7 @@ func (r *Reader) flags(reading *Reading, out clock.Outcome) {
 			}
 			same = same && ch.Unit == unit
 		}
-		if len(cols) > 0 {
+		if len(cols) > 0 && reading.Layout != "blocks" { // there the titles name the probes, no column
 			add("--" + role.String() + " " + strings.Join(cols, ","))
 		}
 	}

@@ -2,7 +2,6 @@ package ingest
 
 import (
 	"fmt"
-	"math"
 
 	"ringheat/analyze/series"
 )
@@ -60,32 +59,10 @@ const (
 	wildShare = 4
 )
 
-// wildProbes asks about channels that jump about, as an open or loose probe does.
-func (r *Reader) wildProbes() {
-	l := &r.log
-	for i := range l.Channels {
-		c := &l.Channels[i]
-		if c.Role == series.SetPoint || c.Valid < 20 {
-			continue
-		}
-		jumps, steps, first := 0, 0, 0
-		last := math.NaN()
-		for k, v := range c.C {
-			if series.IsMissing(v) {
-				continue
-			}
-			if last == last {
-				steps++
-				if math.Abs(v-last) > wildStepK {
-					if jumps++; jumps == 1 {
-						first = int(l.Lines[k])
-					}
-				}
-			}
-			last = v
-		}
-		if jumps >= 4 && jumps*100 > wildShare*steps {
-			r.planner.ask(fmt.Sprintf("%q jumps by more than %g K in %d of %d steps, first at line %d, as an open or loose probe does: readings from there on can't be trusted", c.Name, wildStepK, jumps, steps, first))
-		}
+// wildProbe asks about a channel that jumps about, as an open or loose probe does.
+func (r *Reader) wildProbe(cp *channelPlan, t *trace) {
+	if cp.Role == series.SetPoint || t.valid < 20 || t.jumps < 4 || t.jumps*100 <= wildShare*(t.valid-1) {
+		return
 	}
+	r.planner.ask(fmt.Sprintf("%q jumps by more than %g K in %d of %d steps, first at line %d, as an open or loose probe does: readings from there on can't be trusted", cp.Name, wildStepK, t.jumps, t.valid-1, r.rows.lines[t.firstRow]))
 }

@@ -118,7 +118,9 @@ func (s *Scanner) Scan() bool {
 		b.FirstRow, b.TimeS, b.Lines = s.row, rs.timeS, rs.lines
 		for i := range r.plan.channels {
 			cp := &r.plan.channels[i]
-			r.dropErrorValues(cp, i)
+			if cp.scale == 1 {
+				r.dropErrorValues(cp, i)
+			}
 			toCelsius(cp, rs.values[i])
 			b.C[i] = rs.values[i]
 			for _, v := range b.C[i] {

@@ -188,7 +188,7 @@ func (p *planner) fewHeadings(line, n int) error {
 		return nil
 	}
 	extra := p.dial.columns - n
-	if pairs*10 >= 9*len(rows) && extra >= n-2 && extra <= n && extra > 1 && p.dial.delim == comma && p.o.Decimal == 0 {
+	if pairs*10 >= 9*len(rows) && extra >= n-2 && extra <= n && extra > 1 && p.dial.delim == comma && p.o.Decimal != '.' {
 		return p.fail(ErrUnsupported, line+1, 0, fmt.Sprintf("%d headings over %d whole numbers in every row: the decimal comma is also the delimiter, so the cells can't be told apart", n, p.dial.columns), "export with another delimiter or with a decimal point; --decimal . reads the cells as they stand")
 	}
 	if extra == 1 {
