@@ -130,6 +130,10 @@ func (d *detector) disagreement() {
 		if math.Abs(a-b) <= 0.05*max(a, b)+2*max(best.Plan.quantum(d), o.Plan.quantum(d)) {
 			continue
 		}
+		if near(best.medianS, o.medianS) {
+			// The same pace: one began later, or is blank in places.
+			continue
+		}
 		best.Evidence += fmt.Sprintf("; %s counts %s s where this counts %s s", d.columnsText(o.Plan.columns), trimFloat(b), trimFloat(a))
 		d.ask = append(d.ask, fmt.Sprintf("%s and %s tell different times (%s s and %s s over the sampled rows): name the right one with --time",
 			d.columnsText(best.Plan.columns), d.columnsText(o.Plan.columns), trimFloat(a), trimFloat(b)))

@@ -94,6 +94,11 @@ func (r *Reader) finishOrder(o *Outcome) {
 	if v.question != "" {
 		o.Questions = append(o.Questions, v.question)
 	}
+	if p.settled && v.choice != p.choice {
+		// The first reading of the column spoke for this order, this one speaks for another: no order fits well.
+		o.Questions = append(o.Questions, fmt.Sprintf("the dates fit no order of day and month well: name it with --date-order; %s is used", orderNames[p.choice]))
+		v.choice, v.same = p.choice, false
+	}
 	q := *p
 	q.choice, q.order = v.choice, orderNames[v.choice]
 	q.format = reorder(p.format, p.choice, v.choice)
@@ -102,6 +107,7 @@ func (r *Reader) finishOrder(o *Outcome) {
 		t := &r.stats
 		if t.invalid[p.choice]+t.invalid[v.choice] > 0 || t.offsetN[v.choice] {
 			o.Reread = true
+			q.settled = true
 		} else { // the same elapsed times from another first date
 			o.Start = o.Start.AddDate(0, 0, int(t.first[v.choice]-t.first[p.choice]))
 		}

@@ -8,6 +8,7 @@ type headingSays struct {
 	index    bool  // a word for a running number
 	empty    bool  // no heading at all
 	other    bool  // words for a temperature or another quantity
+	temp     bool  // words or signs of a temperature: never a clock
 	unit     int64 // ns of the unit named; 0 if none
 	minSec   bool  // "mm:ss"
 	hourMin  bool  // "hh:mm" without seconds
@@ -75,6 +76,7 @@ func (h *headingSays) read(s string, unitRow bool) {
 		}
 		if c == '%' || c == 0xC2 && i+1 < len(b) && b[i+1] == 0xB0 {
 			h.other = true
+			h.temp = h.temp || c != '%'
 		}
 		if !isLetter(c) || spaceAt(b, i) > 0 || c == 0xC2 && i+1 < len(b) && b[i+1] == 0xB0 {
 			i += max(1, spaceAt(b, i))
@@ -187,8 +189,10 @@ func (h *headingSays) word(w []byte, unitRow bool) {
 		}
 	case "ampm":
 		h.setPart(partHalf)
-	case "temp", "temperature", "temperatur", "celsius", "fahrenheit", "kelvin", "k", "f", "volt", "v", "mv", "humidity", "rh", "pressure", "power", "leistung", "current", "strom",
-		"inner", "outer", "bore", "innen", "aussen", "probe", "ch", "channel", "kanal", "sensor", "thermocouple", "tc", "temperatura", "temperatuur", "battery", "bat":
+	case "temp", "temperature", "temperatur", "temperatura", "temperatuur", "celsius", "fahrenheit", "kelvin", "degc", "degf":
+		h.other, h.temp = true, true
+	case "k", "f", "volt", "v", "mv", "humidity", "rh", "pressure", "power", "leistung", "current", "strom",
+		"inner", "outer", "bore", "innen", "aussen", "probe", "ch", "channel", "kanal", "sensor", "thermocouple", "tc", "battery", "bat":
 		h.other = true
 	}
 }

@@ -102,7 +102,7 @@ func (d *detector) numbers() {
 		if q.filled == 0 || q.numbers*5 < q.filled*4 && !(q.says.time && q.numbers*20 >= q.filled*11) {
 			continue
 		}
-		if q.stamps*2 > q.looked || q.says.other && !q.says.time {
+		if q.stamps*2 > q.looked || q.says.temp || q.says.other && !q.says.time {
 			continue
 		}
 		d.number(c, false)

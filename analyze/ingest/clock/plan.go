@@ -24,6 +24,7 @@ type Plan struct {
 
 	// modeStamp
 	choice     int  // the order in use, an index
+	settled    bool // the order was settled over a whole column and is not changed again
 	minSec     bool // two numbers with a colon are minutes and seconds
 	rolls      bool // a step back means that midnight has passed
 	halfDays   bool // hours run from 1 to 12 and nothing names the half of the day

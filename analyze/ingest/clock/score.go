@@ -91,7 +91,7 @@ func (d *detector) add(p *Plan, m measured, score float64, evidence string) {
 	if m.ok == 0 || m.ok*10 < (m.ok+m.bad)*6 && len(d.s.Columns) == 0 {
 		return
 	}
-	c := Candidate{Plan: p, Evidence: evidence, durationS: m.durationS}
+	c := Candidate{Plan: p, Evidence: evidence, durationS: m.durationS, medianS: m.medianS}
 	steps := m.forward + m.still + m.backwards
 	if m.bad > 0 {
 		score -= 40 * float64(m.bad) / float64(m.ok+m.bad)

@@ -317,6 +317,14 @@ func TestNoSecondClock(t *testing.T) {
 	}
 }
 
+// Dates that fit no order: the second reading is the last.
+func TestRereadEnds(t *testing.T) {
+	tb := rowsOf("When", "03/1 05:36:00", "/2024 08:33:00", "24/04/2000", "03/1 05:36:00", "03/13/24")
+	for _, s := range []Settings{{}, {Decimal: ',', Columns: []int{0}}} {
+		readAll(t, tb, s)
+	}
+}
+
 // Dated points to the column that names the date when the best clock does not.
 func TestDated(t *testing.T) {
 	d := Detect(rowsOf("Date/Time|Time (s)", "2024-05-13 08:36|0", "2024-05-13 08:36|10", "2024-05-13 08:36|20", "2024-05-13 08:36|30", "2024-05-13 08:36|40", "2024-05-13 08:37|60"), Settings{})

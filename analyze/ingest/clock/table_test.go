@@ -281,6 +281,8 @@ func TestColumns(t *testing.T) {
 		{name: "ticks", header: "tick(s)|T", rows: []string{"5000|20", "10000|20", "15000|21", "20000|21"}, kind: Elapsed, seconds: []float64{0, 5, 10, 15}},
 		{name: "a heading that says nothing", header: "X_Value|Inner|Outer", rows: []string{"0,000|20,1|20", "5,000|22,4|20", "10,000|24,6|20,1", "15,000|26,9|20,3"}, settings: Settings{Decimal: ','}, kind: Elapsed, seconds: []float64{0, 5, 10, 15}},
 		{name: "a heading that says nothing, and no start at nought", header: "X_Value|Inner|Outer", rows: []string{"100|20.1|20", "105|22.4|20", "110|24.6|20.1", "115|26.9|20.3"}, kind: Elapsed, seconds: []float64{0, 5, 10, 15}, asks: true},
+		{name: "a temperature whose heading has a word for time", header: "When|INNER:Temperature [C](TimeStep)", rows: []string{"03/17 06:10:00|18.5", "03/17 06:10:05|19.0", "03/17 06:10:10|19.5"}, kind: DateTime, seconds: []float64{0, 5, 10}},
+		{name: "two clocks of one pace", header: "Time1|T1|Time2|T2", rows: []string{"0|20||", "5|20||", "10|21||", "15|22|0|20", "20|22|5|20", "25|23|10|20"}, kind: Elapsed, seconds: []float64{0, 5, 10, 15, 20, 25}},
 		{name: "a warming probe is no clock", header: "Inner|Outer", rows: []string{"20.1|20.0", "21.0|20.4", "22.3|21.0", "23.1|22.2"}, kind: ""},
 		{name: "T1 and T2 are no clock", header: "T1|T2", rows: []string{"20|20", "21|21", "22|22", "23|23"}, kind: ""},
 		{name: "the user's column", header: "A|B", rows: []string{"20|0.5", "21|1.0", "22|1.5"}, settings: Settings{Columns: []int{1}}, kind: Elapsed, columns: []int{1}, seconds: []float64{0, 0.5, 1}},

@@ -83,7 +83,7 @@ type Candidate struct {
 	// Dead says that the column does not advance; such a candidate comes last and only so that it can be reported.
 	Dead bool
 
-	durationS float64
+	durationS, medianS float64
 }
 
 // Status says what became of one row's time.
