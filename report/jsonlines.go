@@ -108,6 +108,7 @@ type jsonCycle struct {
 	Findings []jsonFinding `json:"findings"`
 	Rule     string        `json:"rule"`
 	Assumed  []string      `json:"assumed"`
+	Notes    []string      `json:"notes"`
 	Verdict  string        `json:"verdict"`
 	Reason   string        `json:"reason"`
 }
@@ -276,7 +277,7 @@ func cycleJSON(r *analyze.LogResult, c *analyze.Cycle) jsonCycle {
 		Inner: riseJSON(&c.Inner), Phases: []jsonPhase{}, Defects: []jsonDefect{}, Findings: []jsonFinding{},
 		Peak:  jsonPeak{peakOrNull(j.PeakInner), peakOrNull(j.PeakOuter)},
 		OverS: j.OverLimitS, DiffK: j.MaxRingDiffK, DiffAtS: j.MaxRingDiffAtS, Hotter: textOrNull(j.HotterRing),
-		Rule: string(j.Rule), Assumed: full(j.Assumed), Verdict: j.Verdict.String(), Reason: j.Reason,
+		Rule: string(j.Rule), Assumed: full(j.Assumed), Notes: full(j.Notes), Verdict: j.Verdict.String(), Reason: j.Reason,
 	}
 	if !r.OneBody {
 		out.Outer = riseJSON(&c.Outer)

@@ -118,8 +118,9 @@ func (job *checkJob) collect(fs *pflag.FlagSet, flags *checkFlags, runs string, 
 	if err != nil {
 		return err
 	}
+	lists := &partsLists{}
 	for _, row := range rows {
-		s, err := rowSettings(fs, row, table)
+		s, err := rowSettings(fs, row, table, lists)
 		if err != nil {
 			return usagef("correct the row, then run again", "%s:%d: %v", runs, row.line, err)
 		}
@@ -133,8 +134,8 @@ func (job *checkJob) collect(fs *pflag.FlagSet, flags *checkFlags, runs string, 
 }
 
 // rowSettings gives the settings of one row of a run sheet: the flags of the call, overruled by the row.
-func rowSettings(call *pflag.FlagSet, row runRow, table *judge.LimitsTable) (analyze.Settings, error) {
-	var flags checkFlags
+func rowSettings(call *pflag.FlagSet, row runRow, table *judge.LimitsTable, lists *partsLists) (analyze.Settings, error) {
+	flags := checkFlags{lists: lists}
 	fs := newFlags("run sheet")
 	flags.register(fs)
 	var err error

@@ -13,8 +13,8 @@ import (
 
 var updatePictures = flag.Bool("update-pictures", false, "make README's pictures anew; look at each before committing it")
 
-// readmePictures are the pictures that README shows, as check --out names them.
-var readmePictures = []string{"02-magpie-tension-roll.png", "04-longtom-dryer-7.png", "06-heron-free-end.png", "08-magpie-unwind.png"}
+// readmePictures are the pictures that README shows, as check --out and need --out name them.
+var readmePictures = []string{"02-magpie-tension-roll.png", "04-longtom-dryer-7.png", "06-heron-free-end.png", "08-magpie-unwind.png", "need.png"}
 
 // TestReadmePictures checks that the pictures README shows are what the program draws of the demo.
 func TestReadmePictures(t *testing.T) {
@@ -25,6 +25,9 @@ func TestReadmePictures(t *testing.T) {
 	t.Chdir(dir)
 	env, _, talk := testEnv("")
 	if code := Run(t.Context(), env, []string{"check", "--runs", "runs.csv", "--out", "results"}); code == exitUsage {
+		t.Fatal(talk)
+	}
+	if code := Run(t.Context(), env, []string{"need", "--parts", "parts.csv", "--part", "QM-415", "--probe-tolerance-k", "1.5", "--out", "results"}); code == exitUsage {
 		t.Fatal(talk)
 	}
 	for _, name := range readmePictures {
