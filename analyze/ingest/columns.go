@@ -403,6 +403,8 @@ func (p *planner) findColumns(pl *plan) error {
 			} else if col.name != "" {
 				p.ignore(c, "empty")
 			}
+		case m.Role != series.NoRole && m.Role != series.SetPoint && m.NotProbe == heading.MayBeProbe && m.Quantity != heading.Status:
+			sure = append(sure, c) // a column that names a probe is one, however damaged its cells
 		case col.texts+col.times > col.numbers+col.markers:
 			p.ignore(c, "holds text, no numbers")
 		case m.NotProbe == heading.SetPointColumn && (m.Quantity == heading.Temperature || m.Unit != quantity.UnknownUnit || m.Quantity == heading.NoQuantity):
@@ -433,19 +435,19 @@ func (p *planner) findColumns(pl *plan) error {
 			probes++
 		}
 	}
+	voltProbes := 0
 	for _, c := range volts {
 		// A thermocouple gives less than 0.1 V, so larger figures are degrees that an export put under its volts.
 		col := &t.columns[c]
 		if probes == 0 && col.numbers > 0 && !strings.HasPrefix(strings.ToLower(col.meaning.UnitText), "m") && col.max > 12 && col.implausible() == "" {
 			sure = append(sure, c)
+			voltProbes++
 			p.ask(fmt.Sprintf("%q says volts, but its values from %.4g to %.4g look like °C and were read so; --temp-unit settles it", col.name, col.min, col.max))
 		} else {
 			p.ignore(c, col.meaning.Reason)
 		}
 	}
-	if probes == 0 {
-		probes = len(sure)
-	}
+	probes += voltProbes
 	if probes == 0 {
 		for _, c := range maybe {
 			if reason := t.columns[c].implausible(); reason != "" {

@@ -160,6 +160,7 @@ func (p *planner) narrowChannels(pl *plan) error {
 	type probe struct {
 		name string
 		unit string
+		rows int
 		col  column
 	}
 	var probes []probe
@@ -186,8 +187,22 @@ func (p *planner) narrowChannels(pl *plan) error {
 			probes = append(probes, w)
 			at = len(probes) - 1
 		}
+		probes[at].rows++
 		probes[at].col.add(p.cells[n.value], p.dial.decimal)
 	}
+	// A name that comes once where others come often is a damaged one.
+	often := 0
+	for k := range probes {
+		often = max(often, probes[k].rows)
+	}
+	kept := probes[:0]
+	for k := range probes {
+		if probes[k].rows == 1 && often >= 10 {
+			continue
+		}
+		kept = append(kept, probes[k])
+	}
+	probes = kept
 	n.on = true
 	n.channels = make(map[string]int, len(probes))
 	var ms []heading.Meaning
@@ -293,7 +308,7 @@ func (r *rows) narrow(cells [][]byte, line []byte, lineNo int) {
 	}
 	k, ok := n.channels[string(cells[n.name])]
 	if !ok {
-		r.problem(lineNo, n.name+1, cells[n.name], ProblemLine, "a probe that the first part of the log does not name")
+		r.problem(lineNo, n.name+1, cells[n.name], ProblemLine, "no probe of this log has this name, or it comes only once: a damaged name?")
 		return
 	}
 	t, st := r.time(cells)

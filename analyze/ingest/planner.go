@@ -89,25 +89,26 @@ func (p *planner) fail(kind ErrorKind, line, column int, message, hint string) e
 
 // plan is what the rows are read by.
 type plan struct {
-	delim     byte
-	decimal   byte
-	columns   int // cells of the usual data line
-	minCells  int // fewest and most cells that a data line may have
-	maxCells  int
-	firstRow  int // 0-based line of the first row
-	letters   int // in a usual row
-	digits    int
-	time      timePlan
-	channels  []channelPlan
-	narrow    narrowPlan
-	wrapped   bool
-	pairs     int      // see dialect.pairs
-	prefix    []string // by column: the name that stands before every value, "inner="
-	tag       int      // column that tells the kinds of record apart, -1 without
-	otherTags []string // the kinds that are no readings
-	act       []action // by column, for the fast path
-	fast      bool     // the fast path can read such rows
-	header    [][]byte // the heading lines, trimmed, to know them again in mid-file
+	delim       byte
+	decimal     byte
+	columns     int // cells of the usual data line
+	minCells    int // fewest and most cells that a data line may have
+	maxCells    int
+	firstRow    int // 0-based line of the first row
+	letters     int // in a usual row
+	digits      int
+	time        timePlan
+	channels    []channelPlan
+	narrow      narrowPlan
+	headerWidth int // most cells of a heading line
+	wrapped     bool
+	pairs       int      // see dialect.pairs
+	prefix      []string // by column: the name that stands before every value, "inner="
+	tag         int      // column that tells the kinds of record apart, -1 without
+	otherTags   []string // the kinds that are no readings
+	act         []action // by column, for the fast path
+	fast        bool     // the fast path can read such rows
+	header      [][]byte // the heading lines, trimmed, to know them again in mid-file
 }
 
 // channelPlan is one channel to read.

@@ -136,12 +136,14 @@ func (p *planner) plan(pl *plan) error {
 	}
 	p.findTags(pl)
 	pl.letters, pl.digits = lettersAndDigits(p.lineAt(p.table.lines[len(p.table.lines)/2]))
-	pl.header = pl.header[:0]
+	pl.header, pl.headerWidth = pl.header[:0], 0
 	for _, h := range p.layout.headers {
 		if p.cont[h+1] {
 			continue // over several lines: not known again
 		}
 		pl.header = append(pl.header, bytes.Clone(trim(p.lineAt(h))))
+		p.headerCells(h)
+		pl.headerWidth = max(pl.headerWidth, len(p.cells))
 	}
 	pl.wrapped, pl.prefix = p.wrapped, p.prefix
 	pl.pairs = p.dial.pairs

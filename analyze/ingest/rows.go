@@ -196,7 +196,9 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		r.wait(line, lineNo)
 		return
 	}
-	if len(cells) < pl.minCells || len(cells) > pl.maxCells {
+	// The first row alone may be as wide as the headings: some loggers write a serial number there, once.
+	once := lineNo-1 == pl.firstRow && len(cells) == pl.headerWidth
+	if len(cells) < pl.minCells || len(cells) > pl.maxCells && !once {
 		r.problem(lineNo, 0, line, ProblemWidth, fmt.Sprintf("%d cells where the log's rows have %d: not read, its cells could stand under wrong headings", len(cells), pl.columns))
 		return
 	}

@@ -313,6 +313,11 @@ func (p *planner) findHeaders() {
 	s, d := &p.layout, p.dial
 	nearest, width := -1, 0
 	blank := 0
+	typical := p.lineAt(s.first)
+	if n := len(p.picked); n > 0 {
+		typical = p.lineAt(p.picked[n/2])
+	}
+	usualLetters, usualDigits := lettersAndDigits(typical)
 	for i := s.first - 1; i >= 0 && len(s.headers) < MaxHeaderLines; i-- {
 		if i == d.sepLine-1 {
 			break
@@ -329,6 +334,12 @@ func (p *planner) findHeaders() {
 		}
 		if isRule(line) {
 			continue
+		}
+		if nearest < 0 && blank == 0 && i == s.first-1 && !commentMark(line) {
+			if letters, digits := lettersAndDigits(line); letters <= usualLetters+1 && 2*digits >= usualDigits && digits >= 4 {
+				s.first = i // a damaged row, to be reported as such
+				continue
+			}
 		}
 		p.headerCells(i)
 		words, filled, units, numbers := 0, 0, 0, 0

@@ -219,7 +219,7 @@ func (p *planner) findMarks() {
 				again.add(row[c], other)
 			}
 		}
-		if again.texts == 0 && again.numbers > 0 {
+		if again.numbers > 0 && again.numbers >= 4*again.texts {
 			again.name, again.unit, again.decimal = col.name, col.unit, other
 			*col = again
 			p.guess(Guess{Stage: "decimal", Choice: fmt.Sprintf("%c in column %d", other, c+1), Evidence: "its cells are numbers only so", By: series.ByPlausibility})
