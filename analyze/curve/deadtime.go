@@ -70,9 +70,6 @@ func (e *Estimator) DeadTime(timeS, tempC []float64, startC, startU, onsetS floa
 	// the widened variance of FirstOrder
 	sd := out.Curve.StartC.StdErr / math.Max(c.StartSE, 1e-300)
 	slack := t * t * sd * sd * c.ResidualSD * c.ResidualSD
-	if q := o.StepK; c.ResidualSD < coarseShare*q {
-		slack *= math.Max(1, q*q/12/(c.ResidualSD*c.ResidualSD))
-	}
 	n := float64(len(tempC))
 	shift := tr.off - startC
 	syy := tr.syy + n*shift*shift

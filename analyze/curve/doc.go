@@ -23,6 +23,14 @@
 // and f^2 = (1 + r)/(1 - r) with r the corrected lag-1 correlation says how many samples one
 // independent sample costs. A status says what the data determine; it never changes an interval.
 //
+// # The rest
+//
+// Largest and Smallest read extreme values from a local curve (batch path). Run only where asked: RingsEstimator
+// fits two coupled rings together and answers how long to wait after switch-off; Cooling fits Newton's law
+// to a cooling part and answers how long the bore stays warm enough; DeadTime and EstimateProbeLag are
+// options for probes that see the heat late. Every interval they print has a coverage test, every
+// refusal a test of what would have gone wrong.
+//
 // # Speed
 //
 // The samples are read twice. The first reading turns them into polynomial moments of at most 32

@@ -134,6 +134,9 @@ func (e *Estimator) fill(out *FirstOrder, f2, n float64) {
 	tr, r := &e.trace, &e.resid
 	c := &out.Classical
 	f := math.Sqrt(f2)
+	if c.ResidualSD > 0 { // a coarse display raises the variance as well
+		f *= math.Sqrt(r.sdSq) / c.ResidualSD
+	}
 	out.StartC = Estimate{Value: c.StartC, StdErr: f * c.StartSE, Known: true}
 	out.RateKPerS = Estimate{Value: c.RateKPerS, StdErr: f * c.RateSE, Known: true}
 	out.DecayPerS = Estimate{Value: c.DecayPerS, StdErr: f * c.DecaySE, Known: true}
@@ -165,7 +168,7 @@ func (e *Estimator) fill(out *FirstOrder, f2, n float64) {
 	}
 	t := studentQuantile975(out.NEff - 3)
 	p.slack = t * t * f2 * variance
-	p.sdK = t * f * math.Sqrt(variance*r.classical.k)
+	p.sdK = t * math.Sqrt(f2*variance*r.classical.k)
 	p.lo, p.hasLo = p.end(e, -1)
 	p.hi, p.hasHi = p.end(e, +1)
 	e.intervals(out, &p)

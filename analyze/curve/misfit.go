@@ -70,11 +70,9 @@ func (e *Estimator) misfit(out *FirstOrder, rise, stepK float64) {
 	for j := first; j < len(basisCols); j++ {
 		cj := &basisCols[j]
 		before := dot(cj[:m], cj[:m])
-		for range 2 { // twice is enough
-			for i := first; i < j; i++ {
-				ci := &basisCols[i]
-				axpy(-dot(ci[:m], cj[:m]), ci[:m], cj[:m])
-			}
+		for i := first; i < j; i++ {
+			ci := &basisCols[i]
+			axpy(-dot(ci[:m], cj[:m]), ci[:m], cj[:m])
 		}
 		norm := dot(cj[:m], cj[:m])
 		if !(norm > 1e-12*before) {
