@@ -244,7 +244,7 @@ func (p *planner) sideBySide(det *clock.Detection, best *clock.Candidate) []*clo
 		}
 		k := c.Plan.Columns()[0]
 		same := k == own
-		if !same && (p.table.columns[k].meaning.Quantity != heading.Time && p.table.columns[k].times == 0 || p.sameCells(k, own)) {
+		if !same && (p.table.columns[k].meaning.Quantity != heading.Time && p.table.columns[k].times == 0 || p.sameCells(k, own) && !p.sameHeadings(k, own)) {
 			continue
 		}
 		double := false
@@ -275,6 +275,15 @@ func (p *planner) sideBySide(det *clock.Detection, best *clock.Candidate) []*clo
 		}
 	}
 	return runs
+}
+
+// sameHeadings says whether the columns behind two time columns are called alike, as those of two runs are.
+func (p *planner) sameHeadings(a, b int) bool {
+	t := p.table.columns
+	if a+1 >= len(t) || b+1 >= len(t) {
+		return false
+	}
+	return t[a+1].name != "" && t[a+1].name == t[b+1].name && a != b+1 && b != a+1
 }
 
 // sameCells says whether two columns hold the same text in every sampled row.

@@ -430,8 +430,8 @@ func (p *planner) upperHeading(line []byte, n, width, filled int) bool {
 		return false
 	}
 	for _, c := range p.cells {
-		if len(c) > 0 && c[len(c)-1] == ':' {
-			return false
+		if len(c) > 0 && (c[len(c)-1] == ':' || classify(c) == classNumber) {
+			return false // a key; a figure, as "Run 1" over several columns
 		}
 	}
 	if bytes.IndexByte(first, ':') > 0 || bytes.IndexByte(first, '=') > 0 {
