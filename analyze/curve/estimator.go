@@ -110,10 +110,30 @@ func (e *Estimator) prepare(t, y []float64, o Options) string {
 
 // sums gives the sums of phi, phi^2 and phi*(y - off) at the decay rate k, in 1/span.
 func (e *Estimator) sums(k float64) (sp, spp, spy float64) {
-	if e.trace.direct || math.Abs(k) > momentReach {
-		return e.sumsDirect(k)
+	switch {
+	case !e.trace.direct && math.Abs(k) <= momentReach:
+		return e.block.sums(k)
+	case !e.trace.direct && e.trace.uniform:
+		return e.sumsRecurrent(k)
 	}
-	return e.block.sums(k)
+	return e.sumsDirect(k)
+}
+
+// sumsRecurrent is sums by reading every sample of even sampling, without an exponential for each. It
+// serves rises that are over long before their last sample.
+func (e *Estimator) sumsRecurrent(k float64) (sp, spp, spy float64) {
+	tr := &e.trace
+	phi, _ := basis(k, tr.x0)
+	step, _ := basis(k, tr.dx)
+	ex, decay := math.Exp(-k*tr.x0), math.Exp(-k*tr.dx)
+	for _, v := range tr.y {
+		sp += phi
+		spp += phi * phi
+		spy += phi * (v - tr.off)
+		phi += ex * step
+		ex *= decay
+	}
+	return sp, spp, spy
 }
 
 // sumsDirect is sums by reading every sample.

@@ -117,6 +117,7 @@ func TestStatus(t *testing.T) {
 		why    string
 	}{
 		{"a good rise", 600, 1200, 0.1, func(t float64) float64 { return 20 + 100*(1-math.Exp(-t/900)) }, Determined, "bends enough"},
+		{"twenty time constants long", 600, 600, 0.1, func(t float64) float64 { return 20 + 100*(1-math.Exp(-t/30)) }, Determined, "bends enough"},
 		{"nearly straight", 120, 120, 0.3, func(t float64) float64 { return 20 + 400*(1-math.Exp(-t/3600)) }, Undetermined, "too short or too straight"},
 		{"speeds up", 600, 600, 0.1, func(t float64) float64 { return 20 + 30*(math.Exp(t/600)-1) }, NotFirstOrder, "speeds up"},
 		{"power doubled half way", 600, 600, 0.1, func(t float64) float64 {
@@ -139,6 +140,9 @@ func TestStatus(t *testing.T) {
 		r := e.FirstOrder(ts, ys, Options{StepK: 0.01})
 		if r.Status != c.status || !strings.Contains(r.Why, c.why) {
 			t.Errorf("%s: %s (%s), want %s (.. %s ..); misfit %.3g K p %.2g", c.name, r.Status, r.Why, c.status, c.why, r.MisfitK, r.MisfitP)
+		}
+		if c.name == "twenty time constants long" && math.Abs(r.TimeConstantS.Value/30-1) > 0.01 {
+			t.Errorf("%s: time constant %g", c.name, r.TimeConstantS.Value)
 		}
 		if known := r.Status == Determined; r.TimeConstantS.Known != known || r.FinalC.Known != known || (!known && r.TimeConstantS.Value != 0) {
 			t.Errorf("%s: time constant %+v", c.name, r.TimeConstantS)

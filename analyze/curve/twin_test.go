@@ -74,6 +74,26 @@ func TestBlockSumsEqualDirectSums(t *testing.T) {
 	})
 }
 
+// TestRecurrentSumsEqualDirectSums: beyond the reach of the blocks.
+func TestRecurrentSumsEqualDirectSums(t *testing.T) {
+	for seed := uint64(1); seed <= 50; seed++ {
+		rng := rand.New(rand.NewPCG(seed, 12))
+		ts, ys := randomTrace(rng, maxBlocks+1+rng.IntN(700), true)
+		var e Estimator
+		if why := e.prepare(ts, ys, Options{}); why != "" {
+			t.Fatal(why)
+		}
+		for _, k := range []float64{-12, -9, 9, 30, 120} {
+			p, pp, py := e.sumsRecurrent(k)
+			dp, dpp, dpy := e.sumsDirect(k)
+			scale := math.Sqrt(dpp * e.trace.syy)
+			if math.Abs(p/dp-1) > 1e-10 || math.Abs(pp/dpp-1) > 1e-10 || math.Abs(py-dpy) > 1e-10*scale {
+				t.Fatalf("seed %d k=%g: %g %g %g, direct %g %g %g", seed, k, p, pp, py, dp, dpp, dpy)
+			}
+		}
+	}
+}
+
 // plainFirstOrder is the twin of the whole estimate: no blocks, no recurrences, a dense golden-section
 // search, derivatives of the sum of squares by nothing but the definition of the model.
 func plainFirstOrder(ts, ys []float64) (k, rate, start, seK, rss float64) {
