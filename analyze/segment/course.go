@@ -159,7 +159,7 @@ func (s *reader) readBegin(tr *trace, l leg, fromU float64) begin {
 	// The base: what stands before, without the last part that lag may have bent.
 	first := max(tr.at(fromU), tr.at(cross-max(0.5*rampS, 20*tr.spacing)))
 	for b := l.low; b >= 0 && tr.binT[b] > tr.t[min(first, len(tr.t)-1)]; b-- {
-		if tr.binY[b] > base+max(0.15*rise, tr.tolK(6)) { // it stood elsewhere before
+		if tr.binY[b] > base+max(0.05*rise, tr.tolK(6)) { // it stood elsewhere before
 			first = int(tr.binFirst[b+1])
 			break
 		}

@@ -239,8 +239,7 @@ func (s *Segmenter) unseenWarming(in, out *trace, o Options) *Cycle {
 	}
 	last := len(tr.binT) - 1
 	if len(s.plans) > 0 {
-		u, _ := s.plans[0].w.span(s.plans[0].tr)
-		last = min(tr.binAt(u), last)
+		last = min(tr.binAt(s.plans[0].w.lowU(s.plans[0].tr)), last)
 	}
 	high := 0
 	for b := 0; b <= last; b++ {

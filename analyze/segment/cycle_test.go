@@ -443,3 +443,73 @@ func TestUnevenSampling(t *testing.T) {
 		}
 	}
 }
+
+// TestOuterHotter: where the outer ring is the heated one, heating ends when it does, though the inner ring
+// goes on rising.
+func TestOuterHotter(t *testing.T) {
+	var s Segmenter
+	for seed := range uint64(seedCount(24)) {
+		r, p := draw(seed)
+		p.gi, p.gox = 0.008, 0.006
+		tr := p.run(r, []stage{{kind: "off", s: 40}, {kind: "heat", s: 70 / p.ratePK}, {kind: "off", s: 1200}})
+		log := p.log(r, tr)
+		log.Channels[0].C, log.Channels[1].C = log.Channels[1].C, log.Channels[0].C
+		res := s.Find(log, []int{0}, []int{1}, Options{})
+		if len(res.Cycles) != 1 || !res.Cycles[0].End.Known || math.Abs(res.Cycles[0].End.AtS-tr.stageU[2]) > 25 || len(res.Cycles[0].Defects) > 0 {
+			t.Errorf("seed %d: switched off at %.0f s: %+v", seed, tr.stageU[2], res.Cycles)
+		}
+	}
+}
+
+// TestPartSwapped: the probes go from a warm part to a cold one, which is then warmed.
+func TestPartSwapped(t *testing.T) {
+	var s Segmenter
+	for seed := range uint64(seedCount(24)) {
+		r, p := draw(seed)
+		first := p.run(r, []stage{{kind: "off", s: 40}, {kind: "to", s: 9000, level: 100}, {kind: "off", s: 300}})
+		second := p.run(r, []stage{{kind: "off", s: 200}, {kind: "to", s: 9000, level: 110}, {kind: "off", s: 600}})
+		a, b := p.log(r, first), p.log(r, second)
+		shift := a.TimeS[a.Len()-1] + p.dt
+		for i, u := range b.TimeS {
+			a.TimeS = append(a.TimeS, u+shift)
+			for c := range a.Channels {
+				// The probes take 6 s to come down to the second part.
+				y := b.Channels[c].C[i] + (a.Channels[c].C[first.last()]-p.ambient)*math.Exp(-u/6)
+				a.Channels[c].C = append(a.Channels[c].C, y)
+			}
+		}
+		res := s.Find(a, []int{0}, []int{1}, Options{})
+		if len(res.Cycles) != 2 {
+			t.Errorf("seed %d: %d cycles", seed, len(res.Cycles))
+			continue
+		}
+		if on := res.Cycles[1].Onset.AtS - shift - 200; math.Abs(on) > 45 {
+			t.Errorf("seed %d: the second onset is %.0f s off", seed, on)
+		}
+		if !hasDefect(res.Cycles[0], ProbeDetached) || len(res.Cycles[1].Defects) > 0 {
+			t.Errorf("seed %d: %+v and %+v", seed, res.Cycles[0].Defects, res.Cycles[1].Defects)
+		}
+	}
+}
+
+// TestOuterOvertakes: an outer ring that loses little heat ends up hotter in a long hold. The ramp still ends
+// when the inner ring says so.
+func TestOuterOvertakes(t *testing.T) {
+	var s Segmenter
+	for seed := range uint64(seedCount(24)) {
+		r, p := draw(seed)
+		k := p.ratePK / 160
+		p.gi, p.hi, p.gox, p.ho, p.outShare = 0.5*k, 0.5*k, 0.7*k, 0.08*k, 0.6
+		tr := p.run(r, []stage{{kind: "off", s: 40}, {kind: "to", s: 9000, level: 100}, {kind: "prop", s: 0.4 / k, level: 100}, {kind: "off", s: 2 / k}})
+		log := p.log(r, tr)
+		res := s.Find(log, []int{0}, []int{1}, Options{})
+		if len(res.Cycles) != 1 {
+			t.Errorf("seed %d: %d cycles", seed, len(res.Cycles))
+			continue
+		}
+		cy := res.Cycles[0]
+		if off := cy.RampEnd.AtS - tr.stageU[2]; math.Abs(off) > 25 || log.TimeS[cy.RiseInner.End-1] > tr.stageU[2]+5 || len(cy.Defects) > 0 {
+			t.Errorf("seed %d: ramp ends at %.0f s, window at %.0f s, found %+v", seed, tr.stageU[2], log.TimeS[cy.RiseInner.End-1], cy)
+		}
+	}
+}

@@ -1,7 +1,7 @@
 package segment
 
-// hotterRing is by how much the outer ring's rise must exceed the inner one's for it to be read first.
-const hotterRing = 1.05
+// hotterRing is by how much the outer ring's rise must be ahead of the inner one's for it to be read first.
+const hotterRing = 1.02
 
 // plan is one cycle to be read: which trace shows it best, and the other ring's view of it.
 type plan struct {
@@ -14,10 +14,19 @@ type plan struct {
 	course    course
 }
 
-// span is the time from a warming's low to its last high.
+// span is the time from a warming's first tenth to its last high. The low itself may lie anywhere in a long
+// flat stretch.
 func (w *warming) span(tr *trace) (fromU, toU float64) {
-	return tr.binT[w.legs[0].low], tr.binT[w.topEnd]
+	l := w.legs[0]
+	b := l.high
+	for b > l.low && tr.binY[b] > l.lowY+0.1*(l.highY-l.lowY) {
+		b--
+	}
+	return tr.binT[b], tr.binT[w.topEnd]
 }
+
+// lowU is the time of a warming's low.
+func (w *warming) lowU(tr *trace) float64 { return tr.binT[w.legs[0].low] }
 
 // coverage is the share of a stretch that a trace covers with readings no further apart than a gap.
 func (tr *trace) coverage(fromU, toU, gapS float64) float64 {
@@ -60,7 +69,7 @@ func (s *Segmenter) plan(in, out *trace, o Options) {
 			p.fromU = prevU
 		}
 		// A long gap before the low: what stood before it tells nothing of the level after it.
-		lowU, _ := p.w.span(p.tr)
+		lowU := p.w.lowU(p.tr)
 		k := p.tr.at(lowU)
 		for j := min(k, len(p.tr.t)-1); j > 0 && p.tr.t[j-1] >= p.fromU; j-- {
 			if p.tr.t[j]-p.tr.t[j-1] > max(4*s.clock.gapS, 120) {
@@ -95,7 +104,7 @@ func (s *Segmenter) pair(in, out *trace) {
 			late := hi - 0.2*(hi-lo)
 			if in.coverage(lo, hi, gap) < 0.9*out.coverage(lo, hi, gap) || in.coverage(late, hi, gap) < 0.6*out.coverage(late, hi, gap) {
 				p.tr, p.other, p.w, ow = out, in, ow, w
-			} else if share > 0.7*(hi-lo) && ow.rise() > hotterRing*w.rise() && ow.peakY > w.peakY && out.coverage(lo, hi, gap) >= 0.9*in.coverage(lo, hi, gap) {
+			} else if share > 0.8*min(a1-a0, b1-b0) && hi-lo < 2.5*min(a1-a0, b1-b0) && outerLeads(in, out, &w, &ow) && out.coverage(lo, hi, gap) >= 0.9*in.coverage(lo, hi, gap) {
 				// The hotter ring is the heated one: it breaks off when the heater does, the other rises on.
 				p.tr, p.other, p.w, ow = out, in, ow, w
 			}
@@ -137,6 +146,18 @@ func (s *Segmenter) pair(in, out *trace) {
 	}
 }
 
+// outerLeads says whether the outer ring is ahead while both are heated: by then it has risen more than the
+// inner one, when that has risen by four fifths.
+func outerLeads(in, out *trace, w, ow *warming) bool {
+	l, ol := w.legs[0], ow.legs[0]
+	b := l.low
+	for b < l.high && in.binY[b] < l.lowY+0.8*(l.highY-l.lowY) {
+		b++
+	}
+	y, ok := out.level(in.binT[b], max(2*probeSpanS, 3*out.spacing))
+	return ok && y-ol.lowY > hotterRing*(in.binY[b]-l.lowY)
+}
+
 // withinCycle says whether u lies between the low before and the last high of one of a trace's warmings.
 func withinCycle(tr *trace, u float64) bool {
 	for i := range tr.warmings {
@@ -164,7 +185,7 @@ func (s *Segmenter) settleRows(res *Result) {
 		p.endRow = n
 		if i+1 < len(s.plans) {
 			q := &s.plans[i+1]
-			lowU, _ := q.w.span(q.tr)
+			lowU := q.w.lowU(q.tr)
 			u := min(lowU, q.course.onset.u)
 			row := s.clock.rowAt(u)
 			_, topU := p.w.span(p.tr)

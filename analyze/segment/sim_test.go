@@ -213,3 +213,6 @@ func restart(log *series.Log) {
 		log.TimeS[i] -= t0
 	}
 }
+
+// last is the index of the last row.
+func (tr *truth) last() int { return len(tr.t) - 1 }

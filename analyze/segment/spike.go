@@ -10,6 +10,7 @@ const (
 	spikePass   = 3   // marking is repeated with the noise of the unmarked samples at most so often
 	nearFactor  = 3.0 // a straight line through 3 readings explains a reading within 3 of its sd
 	farFactor   = 5.0 // one through 8 readings within 5
+	bendShare   = 0.7 // share of its own step by which a curve may bend from one reading to the next
 	spikePace   = 1.5 // a spike moves faster than this many times the steepest sustained slope
 	longestRunS = 4   // spikes next to spikes are told from a true move only within so many seconds
 	edgeFloorK  = 10  // a first or last reading must be at least so far out, K,
@@ -64,6 +65,10 @@ func (s *side) level() (t, y float64) {
 func (s *side) explains(t, y, noise, floor float64) (ok bool, off float64) {
 	near, gain := s.line(nearReach, t)
 	off = y - near
+	if s.n >= 3 {
+		// A curve that moves by so much from reading to reading may bend by as much.
+		floor = max(floor, bendShare*min(math.Abs(s.y[0]-s.y[1]), math.Abs(s.y[1]-s.y[2])))
+	}
 	if math.Abs(off) < max(nearFactor*noise*math.Sqrt(gain), floor) {
 		return true, off
 	}
@@ -154,6 +159,9 @@ func (f *spikeFinder) out(i, j int) bool {
 	half := 0.5 * min(math.Abs(di), math.Abs(dj))
 	if math.Abs(f.right.y[after]-f.left.y[before]) <= half {
 		return true
+	}
+	if math.Abs(ry-ly) > 2*half && math.Abs(f.right.y[after]-f.left.y[before]) > 2*half {
+		return false // too steep here to tell a peak from a spike
 	}
 	ahead, _ := f.left.line(nearReach, f.right.t[after])
 	behind, _ := f.right.line(nearReach, f.left.t[before])

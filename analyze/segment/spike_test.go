@@ -132,6 +132,27 @@ func TestTruePeaks(t *testing.T) {
 	}
 }
 
+// TestCoarseTruePeaks: a rise of one to six readings, at any phase of the sampling and with hardly any
+// noise, is never taken for a spike. A peak that is taken away could hide harm.
+func TestCoarseTruePeaks(t *testing.T) {
+	var s Segmenter
+	for seed := range uint64(seedCount(600)) {
+		r, p := draw(seed)
+		p.noise = []float64{0, 0.02, 0.1, 0.4}[seed%4]
+		heat := 60 / p.ratePK
+		p.dt = heat / (0.7 + 5.5*r.Float64())
+		st := []stage{{kind: "off", s: (4 + r.Float64()) * p.dt}, {kind: "to", s: 20 * heat, level: 110}}
+		if seed%3 == 0 {
+			st = append(st, stage{kind: "onoff", s: 3 * heat, level: 110, band: 4})
+		}
+		st = append(st, stage{kind: "off", s: 12 * p.dt})
+		log := p.log(r, p.run(r, st))
+		if res := s.Find(log, []int{0}, []int{1}, Options{}); len(res.Spikes[0])+len(res.Spikes[1]) > 0 {
+			t.Errorf("seed %d, dt %.0f: %v marked of %.1f and %.1f", seed, p.dt, res.Spikes, log.Channels[0].C, log.Channels[1].C)
+		}
+	}
+}
+
 // TestReadingsOutAtTheEnds: a first or last reading has no other side, so only absurd ones are marked.
 func TestReadingsOutAtTheEnds(t *testing.T) {
 	var s Segmenter
@@ -168,5 +189,42 @@ func TestNoise2K(t *testing.T) {
 	}
 	if marked > readings/100000+1 {
 		t.Errorf("%d of %d readings marked", marked, readings)
+	}
+}
+
+// TestSpikesAtRandom: a spike in one of fourteen readings, one or two long, so that some stand side by side.
+func TestSpikesAtRandom(t *testing.T) {
+	var s Segmenter
+	put, found, wrong := 0, 0, 0
+	for seed := range uint64(seedCount(40)) {
+		r, p := draw(seed)
+		p.noise = 0.15
+		tr := p.run(r, warmAndSwitchOff)
+		log := p.log(r, tr)
+		is := map[int32]bool{}
+		for i, u := range log.TimeS {
+			if u < tr.stageU[1]+10 || u > tr.stageU[2] || r.IntN(20) > 0 {
+				continue
+			}
+			for k := i; k < i+1+r.IntN(2); k++ {
+				log.Channels[0].C[k] += (8 + 30*r.Float64()) * float64(1-2*r.IntN(2))
+				is[int32(k)] = true
+			}
+		}
+		res := s.Find(log, []int{0}, []int{1}, Options{})
+		put += len(is)
+		for _, row := range res.Spikes[0] {
+			if is[row] {
+				found++
+			} else {
+				wrong++
+			}
+		}
+		if len(res.Cycles) != 1 {
+			t.Errorf("seed %d: %d cycles", seed, len(res.Cycles))
+		}
+	}
+	if float64(found) < 0.96*float64(put) || float64(wrong) > 0.01*float64(put) {
+		t.Errorf("%d of %d found, %d true readings marked", found, put, wrong)
 	}
 }

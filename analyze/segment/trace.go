@@ -187,8 +187,17 @@ func (tr *trace) localNoise(i int) float64 {
 	return max(tr.noiseK, tr.blockK[min(i/noiseBlock, len(tr.blockK)-1)])
 }
 
-// bin fills the bin means. A bin never spans a gap and never more than maxS seconds.
+// manyMarked is the share of marked readings from which some more may have stayed unmarked.
+const manyMarked = 0.005
+
+// bin fills the bin means. A bin never spans a gap. Where many readings had to be marked a bin has at least
+// five, and its median stands for its mean.
 func (tr *trace) bin(size int, gapS float64) {
+	robust := float64(len(tr.spikes)) > manyMarked*float64(len(tr.t))
+	if robust {
+		size = max(size, 5)
+	}
+	var five [64]float64
 	tr.binT, tr.binY, tr.binFirst = tr.binT[:0], tr.binY[:0], tr.binFirst[:0]
 	n := len(tr.y)
 	for i := 0; i < n; {
@@ -200,12 +209,26 @@ func (tr *trace) bin(size int, gapS float64) {
 			sy += tr.y[j]
 		}
 		m := 1 / float64(j-i)
+		mean := sy * m
+		if robust && j-i >= 3 {
+			mean = quantile(append(five[:0], tr.y[i:j]...), 0.5)
+		}
 		tr.binT = append(tr.binT, st*m)
-		tr.binY = append(tr.binY, sy*m)
+		tr.binY = append(tr.binY, mean)
 		tr.binFirst = append(tr.binFirst, int32(i))
 		i = j
 	}
 	tr.binFirst = append(tr.binFirst, int32(n))
+	if robust { // and a bin that is out as a whole goes with its neighbours
+		prev := 0.0
+		for b := range tr.binY {
+			v := tr.binY[b]
+			if b > 0 && b+1 < len(tr.binY) {
+				tr.binY[b] = median3(prev, v, tr.binY[b+1])
+			}
+			prev = v
+		}
+	}
 	tr.binS = float64(size) * tr.spacing
 	tr.binNoiseK = tr.meanNoise(size)
 }
