@@ -499,8 +499,8 @@ func TestOuterOvertakes(t *testing.T) {
 	for seed := range uint64(seedCount(24)) {
 		r, p := draw(seed)
 		k := p.ratePK / 160
-		p.gi, p.hi, p.gox, p.ho, p.outShare = 0.5*k, 0.5*k, 0.7*k, 0.08*k, 0.6
-		tr := p.run(r, []stage{{kind: "off", s: 40}, {kind: "to", s: 9000, level: 100}, {kind: "prop", s: 0.4 / k, level: 100}, {kind: "off", s: 2 / k}})
+		p.gi, p.hi, p.gox, p.ho, p.outShare = 0.4*k, 0.6*k, 0.6*k, 0.06*k, 0.65
+		tr := p.run(r, []stage{{kind: "off", s: 40}, {kind: "to", s: 9000, level: 100}, {kind: "prop", s: 1.2 / k, level: 100}, {kind: "off", s: 2 / k}})
 		log := p.log(r, tr)
 		res := s.Find(log, []int{0}, []int{1}, Options{})
 		if len(res.Cycles) != 1 {

@@ -11,13 +11,16 @@
 //     neighbours, block by block, so that neither a ramp nor spikes inflate it; the display step adds
 //     its rounding (step/sqrt(12)).
 //  2. Spikes: one or two readings that lie off the robust local level and off the straight
-//     continuation of BOTH sides, in the same direction, while the trace returns to where it was. A
-//     peak at switch-off continues the ramp before it, and a step stays, so neither is marked.
+//     continuation of BOTH sides, in the same direction, while the trace returns to where it was, at a
+//     pace that the part never kept up. A peak at switch-off continues the ramp before it, and a step
+//     stays, so neither is marked. Runs of three or four are marked only within a few seconds: spikes
+//     next to spikes.
 //  3. Swings: bin means go through a turning-point detector with hysteresis; swings are grouped into
 //     cycles by how deep the trace fell between them (hold ripple, interruption, warm restart).
 //  4. Kinks: inside a rise, y' = power - loss*y holds in its integral form, where a change of power is
 //     one linear hinge term. The best hinge (least squares, all places tried) marks the ramp's end;
 //     further sharp hinges are power steps.
+//     A rise of fewer than fifteen readings ends with the first one that stands at the top.
 //  5. Moments: each kink is dated where the readings first depart from the model of the stretch before
 //     it, by least squares over (t-t0) and (t-t0)^2 departures: heater and probe lag round a kink, and
 //     the crossing of two lines would come late by that lag.
