@@ -163,7 +163,7 @@ func timeLike(b []byte) bool {
 		case c == '.':
 			dots++
 		case c == ',':
-			if commas++; commas > 1 || colons == 0 {
+			if commas++; commas > 1 || colons == 0 || i+1 == len(b) || b[i+1]-'0' > 9 {
 				return false // only before a fraction of a second
 			}
 		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= 0xC0: // the first byte of a character outside ASCII

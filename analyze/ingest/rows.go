@@ -180,6 +180,10 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		return
 	}
 	if commentMark(bare) && (len(pl.act) == 0 || pl.act[0].kind != actTime || bare[0] != '#' || len(cells) < pl.minCells) {
+		if len(cells) == pl.columns && r.damagedRow(bare) {
+			r.problem(lineNo, 0, line, ProblemLine, "a row behind a comment mark: not read")
+			return
+		}
 		r.skip(skipComment)
 		return
 	}

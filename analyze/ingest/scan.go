@@ -28,6 +28,7 @@ type Block struct {
 // It reads by the same plan as Reader, made on the head of the log. Two things are less than what Reader gives, because a
 // row can't be called back: a date order that only a later part of the log settles against the head's is a
 // question, and numbers that stand for no reading are looked for block by block.
+// A channel without a role that never has a reading stays in the list.
 type Scanner struct {
 	r       Reader
 	o       Options
