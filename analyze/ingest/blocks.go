@@ -64,7 +64,15 @@ func (r *Reader) splitBlocks() bool {
 	if len(rs.blocks) == 0 || pl.narrow.on {
 		return false
 	}
-	blocks := append([]block{{title: r.planner.firstTitle()}}, rs.blocks...)
+	blocks := []block{{title: r.planner.firstTitle()}}
+	for _, b := range rs.blocks {
+		if b.row < len(rs.timeS) && b.row > blocks[len(blocks)-1].row {
+			blocks = append(blocks, b) // a block without a row is none
+		}
+	}
+	if len(blocks) < 2 {
+		return false
+	}
 	var meanings []heading.Meaning
 	for i, b := range blocks {
 		m := heading.Read(b.title, "")

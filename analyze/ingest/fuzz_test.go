@@ -20,6 +20,7 @@ func FuzzRead(f *testing.F) {
 		"\x00\x00\x00",
 		"x\r\r\n\n1,2,3\n,,\n4,5,6,7\n",
 		"[Inner ring]\nt,T\n0,20.0\n1,20.5\n2,21.0\n[Outer ring]\nt,T\n0,20.0\n1,20.2\n2,20.4\n",
+		"00\nt,T\n,0\n,0\n0,0\n0000A00A\nt,T\n0000",
 		"Time\tA\tB\n\ts\tC\tC\n1\t20,1\t20,2\n2\t20,3\t20,2\n",
 	} {
 		f.Add([]byte(s))
