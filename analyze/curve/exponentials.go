@@ -315,7 +315,7 @@ func (x *exponentials) solve(start []float64) bool {
 		}
 		last = size
 		k = next
-		if rss, ok = x.at(&k); !ok {
+		if _, ok = x.at(&k); !ok {
 			return false
 		}
 	}

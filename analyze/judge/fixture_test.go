@@ -25,9 +25,8 @@ type bench struct {
 	oneProbe       bool
 	source         series.Source
 
-	shiftS  float64
-	spoil   func(l *series.Log, c *Case) // last touch
-	noLocal bool
+	shiftS float64
+	spoil  func(l *series.Log, c *Case) // last touch
 }
 
 func defaultBench() bench {
@@ -85,21 +84,6 @@ func (b bench) build() Case {
 		b.spoil(l, &c)
 	}
 	return c
-}
-
-// plainLocal takes the highest sample as it stands, which is right for traces without noise.
-type plainLocal struct{}
-
-func (plainLocal) Largest(timeS, c []float64, _ curve.ExtremeOptions) curve.Extreme {
-	e := curve.Extreme{Value: math.Inf(-1), StdErr: 0.01, NoiseSD: 0.03}
-	for i, v := range c {
-		e.N++
-		if v > e.Value {
-			e.Value, e.AtS, e.Known = v, timeS[i], true
-		}
-	}
-	e.Raw, e.RawAtS = e.Value, e.AtS
-	return e
 }
 
 // missing takes the readings of a channel away between two times.

@@ -298,18 +298,19 @@ func (sc *scene) findAmbient() {
 			sc.ambientC = math.Min(sc.ambientC, t.c[t.first])
 		}
 	}
-	for _, ch := range sc.c.Log.WithRole(series.Ambient) {
-		sum, n := 0.0, 0
-		for _, v := range sc.c.Log.Channels[ch].C[sc.row0 : sc.row0+len(sc.timeS)] {
-			if !series.IsMissing(v) {
-				sum += v
-				n++
-			}
-		}
-		if n > 0 {
-			sc.ambientC = sum / float64(n)
-		}
+	channels := sc.c.Log.WithRole(series.Ambient)
+	if len(channels) == 0 {
 		return
+	}
+	sum, n := 0.0, 0
+	for _, v := range sc.c.Log.Channels[channels[0]].C[sc.row0 : sc.row0+len(sc.timeS)] {
+		if !series.IsMissing(v) {
+			sum += v
+			n++
+		}
+	}
+	if n > 0 {
+		sc.ambientC = sum / float64(n)
 	}
 }
 

@@ -62,7 +62,7 @@ func TestPictureDecodes(t *testing.T) {
 	}
 }
 
-func rgba(c color.NRGBA) color.RGBA { return color.RGBA{c.R, c.G, c.B, c.A} }
+func rgba(c color.NRGBA) color.RGBA { return color.RGBA(c) }
 
 // A picture with the density that a long ramp has stays small enough to be mailed by the dozen.
 func TestPictureIsSmall(t *testing.T) {

@@ -24,6 +24,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"check", "read logs, find the heating cycles, judge them, draw them", runCheck},
+		{"explain", "walk through the verdict on one log in plain words", runExplain},
 		{"look", "say how a log is read: every guess, its evidence, and the flags that pin it", runLook},
 		{"need", "say how warm a bore has to be for its seat, and whether the part stands it", runNeed},
 		{"parts", "check a parts list and print it as understood, or print a template of one", runParts},

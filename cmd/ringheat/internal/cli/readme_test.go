@@ -135,7 +135,7 @@ func TestCautions(t *testing.T) {
 		}
 	}
 	whole("README.md", string(readme))
-	for _, c := range []string{"check"} {
+	for _, c := range []string{"check", "need", "explain"} {
 		env, out, _ := testEnv("")
 		Run(t.Context(), env, []string{c, "-h"})
 		whole(c+" -h", out.String())
