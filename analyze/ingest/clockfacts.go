@@ -24,8 +24,14 @@ func stepS(from, to float64) float64 { return math.Round((to-from)*1e9) / 1e9 }
 func usualStep(t, scratch []float64) (interval, limit float64, steps []float64) {
 	steps = scratch[:0]
 	same := true
+	var raw, rounded float64 // the last step as subtracted, and to the nanosecond
 	for i := 1; i < len(t); i++ {
+		if d := t[i] - t[i-1]; d == raw && rounded > 0 {
+			steps = append(steps, rounded)
+			continue
+		}
 		if d := stepS(t[i-1], t[i]); d > 0 {
+			raw, rounded = t[i]-t[i-1], d
 			same = same && (len(steps) == 0 || d == steps[0])
 			steps = append(steps, d)
 		}

@@ -353,7 +353,12 @@ func look(values []float64, wild float64) trace {
 			continue
 		}
 		t.valid++
-		t.low, t.high = min(t.low, v), max(t.high, v)
+		if v < t.low {
+			t.low = v
+		}
+		if v > t.high {
+			t.high = v
+		}
 		d := math.Abs(v - last)
 		last = v
 		if d > t.largest {
