@@ -117,7 +117,7 @@ func TestMoments(t *testing.T) {
 				name string
 				errorTally
 			}{{"onset", onset}, {"ramp end", rampEnd}, {"end of heating", end}} {
-				if share := float64(e.beyond) / float64(e.n); share > 0.03 || e.worst > 3 {
+				if share := float64(e.beyond) / float64(e.n); share > 0.03+1.5/math.Sqrt(float64(e.n))*0.17 || e.worst > 3 {
 					t.Errorf("%s: %d of %d beyond what is allowed, worst %.1f times", e.name, e.beyond, e.n, e.worst)
 				}
 			}

@@ -145,8 +145,12 @@ func (d *departures) first(t, r []float64, sign int, noiseK float64) kink {
 		d.sum[i+1] = s
 	}
 	step := 2 / float64(n-1)
-	for lag := 0.0; lag <= 0.5; lag = max(2*lag, step) {
+	worse := 0
+	for lag := 0.0; lag <= 0.5 && worse < 2; lag = max(2*lag, step) {
 		k := d.withLag(lag, sign)
+		if worse++; k.gain >= best.gain {
+			worse = 0
+		}
 		if k.at >= 0 && (best.at < 0 || k.gain > best.gain && (best.lagS > 0 || k.gain > best.gain+9*noiseK*noiseK)) {
 			best = k
 			best.lagS = lag / scale

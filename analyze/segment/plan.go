@@ -33,6 +33,9 @@ func (tr *trace) coverage(fromU, toU, gapS float64) float64 {
 	if toU <= fromU {
 		return 1
 	}
+	if n := len(tr.t); tr.uniform && n > 0 {
+		return max(0, min(toU, tr.t[n-1])-max(fromU, tr.t[0])) / (toU - fromU)
+	}
 	covered := 0.0
 	a := tr.at(fromU)
 	for i := max(a, 1); i < len(tr.t) && tr.t[i-1] < toU; i++ {

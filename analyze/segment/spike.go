@@ -200,7 +200,14 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 		// A spike of size A bends the trace by A, a pair by A/2 at each of its two ends.
 		bend := 0.4 * max(f.sigma*tr.localNoise(b), f.floorK, stepFactor*tr.stepK)
 		for i, end := max(b, 1), min(b+noiseBlock, n-1); i < end; i++ {
-			if c := tr.curvature(i); c < bend && c > -bend || f.marked[i] {
+			if tr.uniform {
+				if i = tr.nextBend(i, end, bend); i == end {
+					break
+				}
+			} else if c := tr.curvature(i); c < bend && c > -bend {
+				continue
+			}
+			if f.marked[i] {
 				continue
 			}
 			switch {
@@ -226,6 +233,17 @@ func (f *spikeFinder) mark(tr *trace, gapS float64, o Options) int {
 		}
 	}
 	return count
+}
+
+// nextBend is the first of readings [i, end) whose curvature reaches bend, on even spacing; end if none does.
+func (tr *trace) nextBend(i, end int, bend float64) int {
+	y := tr.y[i-1 : end+1]
+	for k := 1; k < len(y)-1; k++ {
+		if c := y[k] - 0.5*(y[k-1]+y[k+1]); c >= bend || c <= -bend {
+			return i + k - 1
+		}
+	}
+	return end
 }
 
 // markRun marks three or four readings from i on that are out together within a few seconds: spikes next to

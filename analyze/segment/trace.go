@@ -122,8 +122,14 @@ func (tr *trace) measureNoise(scratch []float64) []float64 {
 	for b := 0; b < n; b += noiseBlock {
 		end := min(b+noiseBlock, n-1)
 		scratch = scratch[:0]
-		for i := max(b, 1); i < end; i += 3 {
-			scratch = append(scratch, math.Abs(tr.curvature(i)))
+		if tr.uniform {
+			for i := max(b, 1); i < end; i += 3 {
+				scratch = append(scratch, math.Abs(tr.y[i]-0.5*(tr.y[i-1]+tr.y[i+1])))
+			}
+		} else {
+			for i := max(b, 1); i < end; i += 3 {
+				scratch = append(scratch, math.Abs(tr.curvature(i)))
+			}
 		}
 		s := 0.0
 		if len(scratch) >= 8 || b == 0 && len(scratch) > 0 {
@@ -147,39 +153,58 @@ func (tr *trace) measureNoise(scratch []float64) []float64 {
 // or two readings that are out can't make three steps in one direction; a few more in a row could, so of a
 // long trace the steepest few are left out.
 func (tr *trace) sustained() float64 {
-	const most = 8
-	var top [most]float64 // the steepest ones, ascending, from most-keep on
-	keep := min(1+len(tr.y)/300, most)
-	least := &top[most-keep]
+	p := pace{keep: min(1+len(tr.y)/300, len(pace{}.top))}
+	if len(tr.y) < 4 {
+		return 0
+	}
 	var d1, d2 float64
-	inverse := 0.0
-	if tr.spacing > 0 {
-		inverse = 1 / tr.spacing
+	if tr.uniform && tr.spacing > 0 {
+		// In kelvins a step; the noise of one step decides most of them at once.
+		last := tr.y[0]
+		for _, y := range tr.y[1:] {
+			d := y - last
+			last = y
+			if d > p.least {
+				if d1 > p.least && d2 > p.least {
+					p.add(min(d, d1, d2))
+				}
+			} else if d < -p.least {
+				if d1 < -p.least && d2 < -p.least {
+					p.add(-max(d, d1, d2))
+				}
+			}
+			d2, d1 = d1, d
+		}
+		return p.least / tr.spacing
 	}
 	for i := 1; i < len(tr.y); i++ {
-		d := (tr.y[i] - tr.y[i-1]) * inverse
-		if !tr.uniform {
-			d = 0
-			if dt := tr.t[i] - tr.t[i-1]; dt > 0 {
-				d = (tr.y[i] - tr.y[i-1]) / dt
-			}
+		d := 0.0
+		if dt := tr.t[i] - tr.t[i-1]; dt > 0 {
+			d = (tr.y[i] - tr.y[i-1]) / dt
 		}
-		m := 0.0
-		if d > *least && d1 > *least && d2 > *least {
-			m = min(d, d1, d2)
-		} else if d < -*least && d1 < -*least && d2 < -*least {
-			m = -max(d, d1, d2)
-		}
-		d1, d2 = d, d1
-		if m > *least {
-			k := most - keep
-			for ; k+1 < most && top[k+1] < m; k++ {
-				top[k] = top[k+1]
-			}
-			top[k] = m
-		}
+		p.add(max(min(d, d1, d2), -max(d, d1, d2)))
+		d2, d1 = d1, d
 	}
-	return *least
+	return p.least
+}
+
+// pace keeps the largest few of many slopes; least is the smallest of these.
+type pace struct {
+	top   [8]float64 // the first keep of it, ascending
+	keep  int
+	least float64
+}
+
+func (p *pace) add(m float64) {
+	if m <= p.least {
+		return
+	}
+	k := 0
+	for ; k+1 < p.keep && p.top[k+1] < m; k++ {
+		p.top[k] = p.top[k+1]
+	}
+	p.top[k] = m
+	p.least = p.top[0]
 }
 
 // localNoise is the noise about reading i, K: its block's or the whole trace's, whichever is larger.
