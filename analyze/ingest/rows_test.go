@@ -125,4 +125,8 @@ func TestEmptyCellIsNoZero(t *testing.T) {
 			t.Errorf("row %d: outer %v", i, outer.C[i])
 		}
 	}
+	// Not read as 0 and then taken for a numeric marker either.
+	if inner.MissingKind["0"] != 0 || inner.MissingKind["empty"] != 1 || outer.MissingKind["empty"] != 1 {
+		t.Errorf("missing %v and %v", inner.MissingKind, outer.MissingKind)
+	}
 }
