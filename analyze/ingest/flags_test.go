@@ -124,3 +124,21 @@ func TestFlagsPinTheReading(t *testing.T) {
 		t.Errorf("only %d logs were read", read)
 	}
 }
+
+// The date order that the whole column settled is among the flags.
+func TestFlagsNameTheDateOrder(t *testing.T) {
+	for _, c := range []struct{ first, second, want string }{
+		{"03/25/2026", "03/26/2026", "--date-order mdy"},
+		{"25/03/2026", "26/03/2026", "--date-order dmy"},
+		{"2026/03/25", "2026/03/26", "--date-order ymd"},
+	} {
+		text := "time,inner_c,outer_c\n"
+		for i, d := range []string{c.first, c.first, c.first, c.second, c.second} {
+			text += d + " " + []string{"23:58", "23:59", "23:59", "00:00", "00:01"}[i] + ",20.0,20.0\n"
+		}
+		res := readText(t, text, Options{})
+		if got := strings.Join(res.Reading.Flags, " "); !strings.Contains(got, c.want) {
+			t.Errorf("%s: flags %q, want %q", c.first, got, c.want)
+		}
+	}
+}
