@@ -19,6 +19,7 @@ type Settings struct {
 	Saved   *ingest.Saved // a saved reading that the log must suit; nil: none
 	Segment segment.Options
 	Judge   judge.Settings
+	Deep    DeepSettings
 
 	MountedAt     string    // "", seconds from the first row, or a clock time in the log's zone
 	RunDate       time.Time // day of the run where the log has no date; the zero Time: not known
@@ -31,6 +32,9 @@ type Settings struct {
 // Check looks for settings that make no sense, before any log is read. The message names the flag.
 func (s *Settings) Check() error {
 	if err := s.Judge.Check(); err != nil {
+		return err
+	}
+	if err := s.Deep.check(); err != nil {
 		return err
 	}
 	if s.MountedAt != "" {
@@ -50,6 +54,7 @@ type Analyzer struct {
 	reader    ingest.Reader
 	segmenter segment.Segmenter
 	estimator curve.Estimator
+	rings     curve.RingsEstimator
 	judging   judge.Workspace
 	t, y      []float64 // the samples of one rise
 }
@@ -87,11 +92,15 @@ func (a *Analyzer) Log(name string, in io.Reader, s Settings) LogResult {
 		if i == mounted.cycle {
 			settings.MountedAtS = &mounted.atS
 		}
-		cycle.Judgement = judge.Judge(judge.Case{
+		evidence := judge.Case{
 			Log: out.Log, Inner: out.Inner, Outer: out.Outer, Cycle: c, Spikes: out.Spikes,
 			RiseInner: &cycle.Inner, RiseOuter: &cycle.Outer,
 			Local: &a.estimator, MountedProblem: mounted.problem, RunDate: s.RunDate, Work: &a.judging,
-		}, settings)
+		}
+		if cycle.Deep = a.deep(out.Log, &out, &c, &s); cycle.Deep != nil {
+			evidence.LagInner, evidence.LagOuter, evidence.Cooling = cycle.Deep.LagInner, cycle.Deep.LagOuter, cycle.Deep.Cooling
+		}
+		cycle.Judgement = judge.Judge(evidence, settings)
 		s.say(&cycle, out.OneBody)
 		out.Cycles = append(out.Cycles, cycle)
 	}
@@ -107,21 +116,7 @@ func (a *Analyzer) rise(log *series.Log, channels []int, w segment.Window, spike
 	}
 	ch := channels[0]
 	c := &log.Channels[ch]
-	var marked []int32
-	if ch < len(spikes) {
-		marked = spikes[ch]
-	}
-	a.t, a.y = a.t[:0], a.y[:0]
-	for row := w.First; row < w.End; row++ {
-		for len(marked) > 0 && int(marked[0]) < row {
-			marked = marked[1:]
-		}
-		if len(marked) > 0 && int(marked[0]) == row || series.IsMissing(c.C[row]) {
-			continue
-		}
-		a.t = append(a.t, log.TimeS[row])
-		a.y = append(a.y, c.C[row])
-	}
+	a.t, a.y = samples(log, ch, spikes, w.First, w.End, a.t[:0], a.y[:0])
 	return a.estimator.FirstOrder(a.t, a.y, curve.Options{StepK: float64(c.StepK)})
 }
 

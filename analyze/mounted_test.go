@@ -32,7 +32,10 @@ func twoWarmings(clock func(s int) string) string {
 
 func elapsed(s int) string { return fmt.Sprint(s) }
 
-func timeOfDay(s int) string { s += 8 * 3600; return fmt.Sprintf("%02d:%02d:%02d", s/3600, s/60%60, s%60) }
+func timeOfDay(s int) string {
+	s += 8 * 3600
+	return fmt.Sprintf("%02d:%02d:%02d", s/3600, s/60%60, s%60)
+}
 
 func instant(s int) string { return "2026-03-09 " + timeOfDay(s) }
 

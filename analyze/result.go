@@ -34,4 +34,5 @@ type Cycle struct {
 	Inner     curve.FirstOrder
 	Outer     curve.FirstOrder // Status NoRise for a one-body part
 	Judgement judge.CycleJudgement
+	Deep      *Deep // nil: not asked for
 }

@@ -122,6 +122,7 @@ func newCyclePart(r *analyze.LogResult, i int) CyclePart {
 	if len(r.Outer) > 0 && !r.OneBody {
 		p.Curves = append(p.Curves, Line{"outer ring", curveText(&c.Outer)})
 	}
+	p.Curves = append(p.Curves, deepLines(c.Deep)...)
 	for _, n := range j.Notes {
 		p.Notes = append(p.Notes, sentenceText(n))
 	}

@@ -111,6 +111,7 @@ type jsonCycle struct {
 	Notes    []string      `json:"notes"`
 	Verdict  string        `json:"verdict"`
 	Reason   string        `json:"reason"`
+	jsonDeep
 }
 
 type jsonPeak struct {
@@ -277,7 +278,8 @@ func cycleJSON(r *analyze.LogResult, c *analyze.Cycle) jsonCycle {
 		Inner: riseJSON(&c.Inner), Phases: []jsonPhase{}, Defects: []jsonDefect{}, Findings: []jsonFinding{},
 		Peak:  jsonPeak{peakOrNull(j.PeakInner), peakOrNull(j.PeakOuter)},
 		OverS: j.OverLimitS, DiffK: j.MaxRingDiffK, DiffAtS: j.MaxRingDiffAtS, Hotter: textOrNull(j.HotterRing),
-		Rule: string(j.Rule), Assumed: full(j.Assumed), Notes: full(j.Notes), Verdict: j.Verdict.String(), Reason: j.Reason,
+		jsonDeep: deepJSON(c.Deep),
+		Rule:     string(j.Rule), Assumed: full(j.Assumed), Notes: full(j.Notes), Verdict: j.Verdict.String(), Reason: j.Reason,
 	}
 	if !r.OneBody {
 		out.Outer = riseJSON(&c.Outer)

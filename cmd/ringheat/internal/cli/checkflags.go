@@ -27,6 +27,8 @@ type checkFlags struct {
 	probeClass, rule             string
 	mountedAt                    string
 	part, parts, support, limits string
+	rings                        bool
+	withinK, probeLag, ambientC  optional
 	lists                        *partsLists // shared by the rows of a run sheet; nil: each reads the list anew
 }
 
@@ -48,6 +50,10 @@ func (f *checkFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.part, "part", "", "the part's `name`, kept with the result")
 	fs.StringVar(&f.support, "support", "", "the heater support's `name`, kept with the result")
 	fs.StringVar(&f.limits, "limits", "", "a limits table of your own, CSV `file` (ringheat limits prints the form)")
+	fs.BoolVar(&f.rings, "rings", false, "estimate the two coupled rings too: equalising time, wait, probe lag, cooling, mounting window")
+	fs.Var(&f.withinK, "within-k", "with --rings: the wait until the rings are within this difference, `K` (5 when not given)")
+	fs.Var(&f.probeLag, "probe-lag-s", "the probes' time constant, `seconds`, where it is known: the true peak is then judged")
+	fs.Var(&f.ambientC, "ambient-c", "temperature of the surroundings, `°C`, for --rings (else an ambient channel, else the start)")
 	f.reading.register(fs)
 	f.evidence.register(fs)
 	f.seat.registerShort(fs)
@@ -65,6 +71,7 @@ func (f *checkFlags) settings(table *judge.LimitsTable) (analyze.Settings, error
 	if s.Reading, err = reading.options(); err != nil {
 		return s, err
 	}
+	s.Deep = analyze.DeepSettings{Rings: f.rings, WithinK: value(f.withinK), ProbeLag: f.probeLag.v, AmbientC: f.ambientC.v}
 	p, err := f.ofPart(table)
 	if err != nil {
 		return s, err
