@@ -483,6 +483,7 @@ func (p *planner) findColumns(pl *plan) error {
 	for _, c := range sure {
 		col := &t.columns[c]
 		ch := channelPlan{column: c, scale: 1, decimal: col.decimal}
+		ch.Averaged = col.meaning.Statistic == heading.Average
 		ch.Name, ch.Column = col.name, c+1
 		if ch.Name == "" {
 			ch.Name = fmt.Sprintf("column %d", c+1)

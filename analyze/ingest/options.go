@@ -64,6 +64,10 @@ type Reading struct {
 	ClockColumns  []int  // 1-based
 	ClockFormat   string // in words, e.g. "dd/mm/yyyy hh:mm"
 	Zone          string // "UTC", "+02:00", or "" when the file names none
+	// DateOrder is the order of numeric dates that was settled or, when DateOrderEven, only preferred: the
+	// log's own dates leave it even. AnyOrder where there are no numeric dates.
+	DateOrder     DateOrder
+	DateOrderEven bool
 	Guesses       []Guess
 	Ignored       []IgnoredColumn
 	Questions     []string // what could not be settled, with the flag that settles it

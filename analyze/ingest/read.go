@@ -314,6 +314,10 @@ func (r *Reader) tails(out clock.Outcome, res *Result) {
 	p, reading := &r.planner, &res.Reading
 	reading.BadCells = r.rows.badCells
 	reading.ClockKind, reading.ClockFormat, reading.Zone = string(out.Kind), out.Format, out.Zone
+	reading.DateOrder, reading.DateOrderEven = DateOrder(out.Order), out.DateAmbiguous
+	for _, q := range out.Questions {
+		reading.DateOrderEven = reading.DateOrderEven || strings.Contains(q, "--date-order")
+	}
 	for _, c := range r.plan.time.columns {
 		reading.ClockColumns = append(reading.ClockColumns, c+1)
 	}

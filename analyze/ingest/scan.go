@@ -207,7 +207,6 @@ type tally struct {
 	events   []series.ClockEvent
 	lo, hi   float64
 	scratch  []float64
-	log      series.Log
 }
 
 // maxSteps is the most different step sizes that are told apart.

@@ -18,7 +18,6 @@ type structure struct {
 	unit     int    // 0-based unit row, -1 without
 	typed    []bool // by column: cells of data lines are numbers, times or markers
 	leading  int    // first typed column
-	hasBlank bool   // some data lines have an empty cell at the end beyond the headings
 	minCells int
 	maxCells int
 }
@@ -536,10 +535,7 @@ func (p *planner) keyValue(cells [][]byte, filled int) bool {
 			value = string(c)
 		}
 	}
-	if heading.ReadFact(key, value).Kind != heading.NoFact {
-		return true
-	}
-	return false
+	return heading.ReadFact(key, value).Kind != heading.NoFact
 }
 
 // findWidth finds how many cells a row may have besides the usual number.

@@ -36,13 +36,12 @@ type stage struct {
 }
 
 type truth struct {
-	on, off []float64 // times at which power goes on from nothing and off to nothing
-	stageU  []float64 // time at which each stage begins, and the end
-	inner   []float64 // metal
-	outer   []float64
-	indI    []float64 // noise-free indications
-	indO    []float64
-	t       []float64
+	stageU []float64 // time at which each stage begins, and the end
+	inner  []float64 // metal
+	outer  []float64
+	indI   []float64 // noise-free indications
+	indO   []float64
+	t      []float64
 }
 
 // run integrates the plant through the stages.

@@ -72,6 +72,7 @@ type Channel struct {
 	C           []float64      // °C, one a row of Log.TimeS; a missing sample is a NaN (IsMissing)
 	Valid       int            // number of samples that are not missing
 	MissingKind map[string]int // marker of no reading -> how often; the counts and Valid add up to len(C)
+	Averaged    bool           // the readings are means over each interval: a peak inside one does not show
 	StepK       quantity.Kelvin
 	// StepK is the display step: the smallest difference the file's notation can show (0.1 for "23.4"),
 	// or the coarser one that all its values keep to. 0 means it was not found.

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"ringheat/analyze"
+	"ringheat/analyze/ingest"
 	"ringheat/analyze/judge"
 	"ringheat/report"
 	"ringheat/report/chart"
@@ -32,6 +33,7 @@ type checkJob struct {
 	format   string
 	out      *outDir
 	names    []string // picture base names, one a log
+	near     *neighbours
 	jobs     int
 	detail   bool
 	budget   bool
@@ -73,6 +75,7 @@ func (e Env) checkJob(args []string) (job checkJob, code int, done bool) {
 	if err := job.collect(fs, &flags, *runs, fs.Args(), *out); err != nil {
 		return fail(err)
 	}
+	job.near = &neighbours{logs: job.logs}
 	if *out != "" {
 		dir, err := openOut(*out, job.logs)
 		if err != nil {
@@ -238,7 +241,19 @@ func (w *worker) analyze(i int) (r analyze.LogResult) {
 		return analyze.LogResult{Name: in.name, Err: fmt.Errorf("%s: %w", in.name, reason(err)), Reason: "the log could not be opened"}
 	}
 	defer file.Close()
-	return w.analyzer.Log(in.name, file, w.job.settings[i])
+	settings := w.job.settings[i]
+	r = w.analyzer.Log(in.name, file, settings)
+	if r.Err != nil || !r.Reading.DateOrderEven || settings.Reading.DateOrder != ingest.AnyOrder || w.job.near == nil {
+		return r
+	}
+	// Day and month could be either way round in this log: other logs of its folder may settle it.
+	if settings.Reading.NeighbourOrder = w.job.near.order(in.path); settings.Reading.NeighbourOrder == ingest.AnyOrder {
+		return r
+	}
+	if _, err := file.Seek(0, io.SeekStart); err != nil {
+		return r // it was read once, and that reading says what is open
+	}
+	return w.analyzer.Log(in.name, file, settings)
 }
 
 // faultPlace names the line of the program at which a fault arose, for a report.
