@@ -53,6 +53,7 @@ type piece struct {
 	n             int
 	method        string
 	first, end    int // its rows
+	window        int // which of the two windows is its own
 }
 
 func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
@@ -65,14 +66,9 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 	}
 	// the raw extreme, and the noise from second differences (6 sigma^2 for independent noise; corners are
 	// few and curvature is small from sample to sample)
-	top := 0
+	top := highestOf(y, sign)
+	best := sign * y[top]
 	sum := 0.0
-	best := sign * y[0]
-	for i := 1; i < n; i++ {
-		if v := sign * y[i]; v > best {
-			best, top = v, i
-		}
-	}
 	for i := 2; i < n; i++ {
 		sum += math.Abs(y[i] - 2*y[i-1] + y[i-2])
 	}
@@ -87,6 +83,7 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 	// below the floor nothing is called a shape: display steps, rounding of the arithmetic
 	floor := math.Max(math.Max(noise, o.StepK/math.Sqrt(12)), 1e-10*(1+math.Abs(best)))
 
+	var windows [2]window // of the piece in hand and of the one before
 	var last piece
 	lastOK := false
 	found := false
@@ -102,7 +99,7 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 	// would run above all of them: it is read within them.
 	alone := func(p *piece) {
 		if p.atLeft || p.atRight {
-			*p = readPiece(t[p.first:p.end], y[p.first:p.end], math.Inf(-1), math.Inf(1), sign, noise, floor)
+			*p = windows[p.window].read(t[p.first:p.end], y[p.first:p.end], math.Inf(-1), math.Inf(1), sign, noise, floor)
 		}
 		consider(p)
 	}
@@ -118,18 +115,17 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 		end, right := n, math.Inf(1)
 		if corner < len(o.CornersS) {
 			right = o.CornersS[corner]
-			end = first + 1
-			for end < n && t[end] <= right {
-				end++
-			}
+			end = first + 1 + upTo(t[first+1:], right)
 			if end == n && right > t[n-1] {
 				right = math.Inf(1)
 			}
 		}
 		p, ok := piece{}, false
-		if high := pieceTop(y[first:end], sign); high > best-math.Max(12*floor, 0.05*math.Abs(best-sign*y[0])) {
-			p, ok = readPiece(t[first:end], y[first:end], left, right, sign, noise, floor), true
-			p.first, p.end = first, end
+		if reaches(y[first:end], sign, best-math.Max(12*floor, 0.05*math.Abs(best-sign*y[0]))) {
+			k := 1 - last.window
+			windows[k].grow(t[first:end], y[first:end], sign, floor)
+			p, ok = windows[k].read(t[first:end], y[first:end], left, right, sign, noise, floor), true
+			p.first, p.end, p.window = first, end, k
 		}
 		if lastOK && ok && last.atRight && p.atLeft {
 			c := meet(&last, &p)
@@ -151,14 +147,96 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 	return out
 }
 
-func pieceTop(y []float64, sign float64) float64 {
-	best := sign * y[0]
-	for _, v := range y {
-		if v *= sign; v > best {
-			best = v
+// upTo counts the times, ascending, that are not later than a time.
+func upTo(t []float64, at float64) int {
+	lo, hi := 0, len(t)
+	for lo < hi {
+		if mid := int(uint(lo+hi) / 2); t[mid] <= at {
+			lo = mid + 1
+		} else {
+			hi = mid
 		}
 	}
-	return best
+	return lo
+}
+
+// reaches says whether any value, times sign, lies above a threshold.
+func reaches(y []float64, sign, above float64) bool {
+	for _, v := range y {
+		if sign*v > above {
+			return true
+		}
+	}
+	return false
+}
+
+// order turns a float into an integer that sorts the same way (IEEE 754 puts exponent before fraction), -0
+// before 0. Integers have a maximum without a branch, which a noisy ramp would mispredict at every other value.
+func order(v float64) int64 {
+	b := int64(math.Float64bits(v))
+	return b ^ int64(uint64(b>>63)>>1)
+}
+
+// unorder is the float of an order.
+func unorder(k int64) float64 { return math.Float64frombits(uint64(k ^ int64(uint64(k>>63)>>1))) }
+
+// runLength is how many values are looked through before the highest so far is compared with the branch.
+const runLength = 32
+
+// highestOf is the index of the first of the largest values, times sign.
+func highestOf(y []float64, sign float64) int {
+	best, from := math.Inf(-1), 0
+	for i := 0; i < len(y); i += runLength {
+		k0, k1 := int64(math.MinInt64), int64(math.MinInt64)
+		run := y[i:min(i+runLength, len(y))]
+		for len(run) >= 2 {
+			k0, k1 = max(k0, order(sign*run[0])), max(k1, order(sign*run[1]))
+			run = run[2:]
+		}
+		if len(run) > 0 {
+			k0 = max(k0, order(sign*run[0]))
+		}
+		if v := unorder(max(k0, k1)); v > best {
+			best, from = v, i
+		}
+	}
+	for i, v := range y[from:] {
+		if sign*v == best {
+			return from + i
+		}
+	}
+	return 0
+}
+
+// highestOfFive is the index of the middle of the first five neighbours with the largest running sum, times
+// sign, of at least five values.
+func highestOfFive(y []float64, sign float64) int {
+	s := y[0] + y[1] + y[2] + y[3] + y[4]
+	best := sign * s
+	from, sFrom := 0, s
+	last := len(y) - 5 // index of the last five
+	for i := 1; i <= last; i += runLength {
+		// s is that of the five before
+		sRun, k := s, int64(math.MinInt64)
+		n := min(runLength, last+1-i)
+		out, in := y[i-1:i-1+n], y[i+4:i+4+n]
+		for j, v := range in {
+			s += v - out[j]
+			k = max(k, order(sign*s))
+		}
+		if v := unorder(k); v > best {
+			best, from, sFrom = v, i, sRun
+		}
+	}
+	if from == 0 {
+		return 2
+	}
+	for i := from; ; i++ {
+		sFrom += y[i+4] - y[i-1]
+		if sign*sFrom == best || i == last {
+			return i + 2
+		}
+	}
 }
 
 // meet is the point where a rising piece's curve and the falling one after it cross. With values v and
@@ -208,31 +286,87 @@ func (p *local) fit(t, y []float64, sign float64) {
 	if p.scale <= 0 {
 		p.scale = 1
 	}
-	p.s, p.z, p.yy, p.m, p.points = [9]float64{}, [5]float64{}, 0, n, 0
 	size := (n + gather - 1) / gather
-	for i := 0; i < n; i += size {
-		end := min(i+size, n)
-		var st, sy float64
-		tt := t[i:end]
-		for j, v := range y[i:end] {
-			st += tt[j]
-			sy += v
-		}
-		w := float64(end - i)
-		sy = sign*sy - w*p.y0
-		u := (st/w - p.t0) / p.scale
-		p.yy += sy * sy / w
-		p.points++
-		for j := range p.s {
-			p.s[j] += w
-			w *= u
-		}
-		for j := range p.z {
-			p.z[j] += sy
-			sy *= u
-		}
+	p.m, p.points = n, (n+size-1)/size
+	var st, sy, w [gather]float64
+	sumGroups(&st, t, size)
+	sumGroups(&sy, y, size)
+	for k := range p.points {
+		w[k] = float64(size)
 	}
+	w[p.points-1] = float64(n - (p.points-1)*size)
+	var z0, z1, z2, z3, z4, yy float64
+	for k, m := range w[:p.points] {
+		v := sign*sy[k] - m*p.y0
+		u := (st[k]/m - p.t0) / p.scale
+		st[k] = u
+		yy += v * v / m
+		z0 += v
+		v *= u
+		z1 += v
+		v *= u
+		z2 += v
+		v *= u
+		z3 += v
+		v *= u
+		z4 += v
+	}
+	p.z, p.yy = [5]float64{z0, z1, z2, z3, z4}, yy
+	var s0, s1, s2, s3, s4, s5, s6, s7, s8 float64
+	for k, m := range w[:p.points] {
+		u := st[k]
+		s0 += m
+		m *= u
+		s1 += m
+		m *= u
+		s2 += m
+		m *= u
+		s3 += m
+		m *= u
+		s4 += m
+		m *= u
+		s5 += m
+		m *= u
+		s6 += m
+		m *= u
+		s7 += m
+		m *= u
+		s8 += m
+	}
+	p.s = [9]float64{s0, s1, s2, s3, s4, s5, s6, s7, s8}
 	p.factor()
+}
+
+// sumGroups sums neighbours in groups of a size, the last one with what is left. Four groups are summed side
+// by side, each in its own order, so that no sum waits for another.
+func sumGroups(sums *[gather]float64, v []float64, size int) {
+	if size == 1 {
+		copy(sums[:], v)
+		return
+	}
+	k := 0
+	for ; len(v) >= 4*size; k += 4 {
+		a, b, c, d := v[:size], v[size:2*size], v[2*size:3*size], v[3*size:4*size]
+		b, c, d = b[:len(a)], c[:len(a)], d[:len(a)]
+		var sa, sb, sc, sd float64
+		for i := range a {
+			sa += a[i]
+			sb += b[i]
+			sc += c[i]
+			sd += d[i]
+		}
+		sums[k], sums[k+1], sums[k+2], sums[k+3] = sa, sb, sc, sd
+		v = v[4*size:]
+	}
+	for ; len(v) > 0; k++ {
+		end := min(size, len(v))
+		sum := 0.0
+		for _, x := range v[:end] {
+			sum += x
+		}
+		sums[k] = sum
+		v = v[end:]
+	}
 }
 
 // factor replaces z by the coefficients in the orthonormal basis: each has the variance of one sample.
@@ -298,66 +432,69 @@ const (
 	degreeTest = 2.0 // a quadratic or linear term below this is left out
 )
 
-// readPiece finds the largest value of one piece; left and right are the times of its corners.
-func readPiece(t, y []float64, left, right, sign, noise, floor float64) piece {
+// window is the stretch about the highest place of a piece that a local curve describes, and that curve. It
+// does not depend on the piece's corners.
+type window struct {
+	kept    local
+	lo, hi  int
+	top     int  // the highest place
+	stopped bool // the curve's own shape ended the growth
+}
+
+// tooFew is the number of samples of a piece below which no local curve is read.
+const tooFew = 4
+
+// grow finds the highest place of a piece and the widest window about it.
+func (w *window) grow(t, y []float64, sign, floor float64) {
 	n := len(y)
 	// the highest place: of the means of five neighbours
-	c := 0
 	if n >= 9 {
-		s := y[0] + y[1] + y[2] + y[3] + y[4]
-		bestSum := math.Inf(-1)
-		for i := 2; ; i++ {
-			if v := sign * s; v > bestSum {
-				bestSum, c = v, i
-			}
-			if i+3 >= n {
-				break
-			}
-			s += y[i+3] - y[i-2]
-		}
+		w.top = highestOfFive(y, sign)
 	} else {
-		for i, v := range y {
-			if sign*v > sign*y[c] {
-				c = i
-			}
-		}
+		w.top = highestOf(y, sign)
 	}
-	if n < 4 {
-		at := t[c]
-		p := piece{value: sign * y[c], se: floor, at: at, noise: floor, n: 1, method: methodSample}
-		p.atLeft = c == 0 && !math.IsInf(left, 0)
-		p.atRight = c == n-1 && !math.IsInf(right, 0)
-		p.slopeU = math.Inf(1)
-		return p
+	w.lo, w.hi, w.stopped = 0, 0, false
+	if n < tooFew {
+		return
 	}
-
-	// grow the window around the place while the cubic and quartic terms stay within the noise
-	var kept, before local
-	var keptLo, keptHi, beforeLo, beforeHi int
-	stopped := false
+	// the window grows while the cubic and quartic terms stay within the noise
+	c := w.top
+	now, before := local{t0: t[c], y0: sign * y[c]}, local{}
+	var beforeLo, beforeHi int
 	for h := 3; ; h *= 2 {
 		lo, hi := max(0, c-h), min(n, c+h+1)
-		now := local{t0: t[c], y0: sign * y[c]}
 		now.fit(t[lo:hi], y[lo:hi], sign)
-		if now.points > 6 && now.rank == 5 && keptHi > keptLo {
+		if now.points > 6 && now.rank == 5 && w.hi > w.lo {
 			df := float64(now.points - 5)
 			if math.Abs(now.z[3]) > growTest*floor || math.Abs(now.z[4]) > growTest*floor ||
 				now.rss(4) > 2.25*floor*floor*(df+4*math.Sqrt(2*df)) {
-				stopped = true
+				w.stopped = true
 				break
 			}
 		}
-		before, beforeLo, beforeHi = kept, keptLo, keptHi
-		kept, keptLo, keptHi = now, lo, hi
+		before, beforeLo, beforeHi = w.kept, w.lo, w.hi
+		w.kept, w.lo, w.hi = now, lo, hi
 		if lo == 0 && hi == n {
 			break
 		}
 	}
 	// where the curve's own shape ended the growth, the window before has a third of the bias
-	if stopped && beforeHi-beforeLo >= 7 {
-		kept, keptLo, keptHi = before, beforeLo, beforeHi
+	if w.stopped && beforeHi-beforeLo >= 7 {
+		w.kept, w.lo, w.hi = before, beforeLo, beforeHi
 	}
-	return topOf(&kept, t, keptLo, keptHi, left, right, noise, floor, stopped)
+}
+
+// read finds the largest value of a piece from its window; left and right are the times of its corners.
+func (w *window) read(t, y []float64, left, right, sign, noise, floor float64) piece {
+	n, c := len(y), w.top
+	if n < tooFew {
+		p := piece{value: sign * y[c], se: floor, at: t[c], noise: floor, n: 1, method: methodSample}
+		p.atLeft = c == 0 && !math.IsInf(left, 0)
+		p.atRight = c == n-1 && !math.IsInf(right, 0)
+		p.slopeU = math.Inf(1)
+		return p
+	}
+	return topOf(&w.kept, t, w.lo, w.hi, left, right, noise, floor, w.stopped)
 }
 
 // topOf finds the largest value of a local polynomial over its window.
