@@ -53,6 +53,9 @@ func (r *rows) fast(text []byte, line, most int) (used, taken int) {
 	last := len(act) - 1
 	nt := len(pl.time.columns)
 	row := len(r.timeS)
+	counts, counting := r.clock.Counts()
+	var count int64
+	counted := false
 	room := 0
 	var timeS []float64
 	var lines []int32
@@ -138,6 +141,31 @@ rows:
 				values[a.channel][row] = v
 			case actTime:
 				start := i
+				if counting { // digits of a count are read here and now, as clock's number does
+					var m uint64
+					b := text[i]
+					for d := b - '0'; d <= 9; d = b - '0' {
+						m = m*10 + uint64(d)
+						i++
+						b = text[i]
+					}
+					digits, dec := i-start, 0
+					if b == counts.Decimal && digits > 0 && b != delim {
+						i++
+						b = text[i]
+						for d := b - '0'; d <= 9; d = b - '0' {
+							m = m*10 + uint64(d)
+							i++
+							b = text[i]
+						}
+						dec = i - start - digits - 1
+					}
+					if counted = uint(digits-1) < 18 && digits+dec <= 18 && dec < 10 && (b == delim || b == '\r' || b == '\n') && m <= counts.Limit[dec]; counted {
+						count = int64(m) * counts.Mul[dec]
+						break
+					}
+					i = start
+				}
 				if text[i] == '"' {
 					j := bytes.IndexByte(text[i+1:min(i+longestTime, len(text))], '"')
 					if j < 0 {
@@ -196,7 +224,10 @@ rows:
 		}
 		var t float64
 		var st clock.Status
-		if nt == 1 {
+		if counted {
+			t = r.clock.TakeCount(count)
+			counted = false
+		} else if nt == 1 {
 			t, st = r.clock.ParseCell(r.timeBuf[0])
 		} else {
 			t, st = r.clock.Parse(r.timeBuf[:nt])

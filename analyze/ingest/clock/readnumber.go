@@ -26,6 +26,30 @@ func (r *Reader) number(b []byte) (int64, Status) {
 	return r.slowNumber(b)
 }
 
+// Counts is how a clock that counts units turns a plain number into nanoseconds: a number of digits m (at most 18)
+// of which dec < 10 are decimals is m * Mul[dec] where m <= Limit[dec].
+type Counts struct {
+	Decimal byte
+	Limit   *[10]uint64
+	Mul     *[10]int64
+}
+
+// Counts gives the rule of a plan whose cells are plain counts; ok is false for any other. With it a caller that
+// reads digits anyway need not read them twice: TakeCount books the row as ParseCell would.
+func (r *Reader) Counts() (c Counts, ok bool) {
+	p := r.plan
+	if p.mode != modeNumber || p.snap || len(p.columns) != 1 {
+		return c, false
+	}
+	return Counts{p.decimal, &p.limit, &p.mul}, true
+}
+
+// TakeCount books one row at ns, by the rule of Counts, and gives its seconds.
+func (r *Reader) TakeCount(ns int64) float64 {
+	s, _ := r.take(ns, OK)
+	return s
+}
+
 func (r *Reader) slowNumber(b []byte) (int64, Status) {
 	p := r.plan
 	b = trim(b)
