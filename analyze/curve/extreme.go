@@ -66,12 +66,8 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 	}
 	// the raw extreme, and the noise from second differences (6 sigma^2 for independent noise; corners are
 	// few and curvature is small from sample to sample)
-	top := highestOf(y, sign)
+	top, sum := highestAndBends(y, sign)
 	best := sign * y[top]
-	sum := 0.0
-	for i := 2; i < n; i++ {
-		sum += math.Abs(y[i] - 2*y[i-1] + y[i-2])
-	}
 	out := Extreme{Raw: best, RawAtS: t[top], Known: true}
 	if n < 5 {
 		out.Value, out.AtS, out.N, out.Method = best, t[top], 1, methodSample
@@ -183,29 +179,40 @@ func unorder(k int64) float64 { return math.Float64frombits(uint64(k ^ int64(uin
 // runLength is how many values are looked through before the highest so far is compared with the branch.
 const runLength = 32
 
-// highestOf is the index of the first of the largest values, times sign.
+// highestOf is the index of the first of the largest of a few values, times sign.
 func highestOf(y []float64, sign float64) int {
-	best, from := math.Inf(-1), 0
-	for i := 0; i < len(y); i += runLength {
-		k0, k1 := int64(math.MinInt64), int64(math.MinInt64)
-		run := y[i:min(i+runLength, len(y))]
-		for len(run) >= 2 {
-			k0, k1 = max(k0, order(sign*run[0])), max(k1, order(sign*run[1]))
-			run = run[2:]
+	top := 0
+	for i, v := range y {
+		if sign*v > sign*y[top] {
+			top = i
 		}
-		if len(run) > 0 {
-			k0 = max(k0, order(sign*run[0]))
+	}
+	return top
+}
+
+// highestAndBends is the index of the first of the largest values, times sign, and the sum of the sizes of all
+// second differences.
+func highestAndBends(y []float64, sign float64) (top int, bends float64) {
+	if len(y) <= 2 {
+		return highestOf(y, sign), 0
+	}
+	best, from := math.Max(sign*y[0], sign*y[1]), 0
+	a, b := y[0], y[1]
+	for i := 2; i < len(y); i += runLength {
+		k := int64(math.MinInt64)
+		for _, v := range y[i:min(i+runLength, len(y))] {
+			k = max(k, order(sign*v))
+			bends += math.Abs(v - 2*b + a)
+			a, b = b, v
 		}
-		if v := unorder(max(k0, k1)); v > best {
+		if v := unorder(k); v > best {
 			best, from = v, i
 		}
 	}
-	for i, v := range y[from:] {
-		if sign*v == best {
-			return from + i
-		}
+	for sign*y[from] != best {
+		from++
 	}
-	return 0
+	return from, bends
 }
 
 // highestOfFive is the index of the middle of the first five neighbours with the largest running sum, times

@@ -31,15 +31,17 @@ func (c *Calibration) check() error {
 	return nil
 }
 
+// offset is what a trace's probe reads too high, K.
+func (c *Calibration) offset(t *trace) float64 {
+	if t.outer {
+		return c.OuterOffsetK
+	}
+	return c.InnerOffsetK
+}
+
 // correct takes the probe's offset off the samples of a trace.
 func (c *Calibration) correct(t *trace) {
-	off := c.InnerOffsetK
-	if t.outer {
-		off = c.OuterOffsetK
-	}
-	if off == 0 {
-		return
-	}
+	off := c.offset(t)
 	for i, v := range t.c {
 		if !series.IsMissing(v) {
 			t.c[i] = v - off

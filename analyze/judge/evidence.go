@@ -63,11 +63,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 	}
 	r := t.couldWarm()
 	hole := t.holeS()
-	prev := t.first
-	for i := t.first + 1; i <= t.last && sc.axis[prev] < sc.coolingFrom(); i++ {
-		if series.IsMissing(t.c[i]) {
-			continue
-		}
+	between := func(prev, i int) {
 		if d := sc.axis[i] - sc.axis[prev]; d > hole {
 			// One interval is the logger's usual blindness, which is no hole.
 			top := (t.c[prev] + t.c[i] + r*(d-t.everyS)) / 2
@@ -76,7 +72,21 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 				u.or(top, sc.holeWords(t, prev, d, top))
 			}
 		}
-		prev = i
+	}
+	if t.whole {
+		for _, i := range sc.gaps {
+			if sc.axis[i-1] < sc.coolingFrom() {
+				between(i-1, i)
+			}
+		}
+	} else {
+		prev := t.first
+		for i := t.first + 1; i <= t.last && sc.axis[prev] < sc.coolingFrom(); i++ {
+			if !series.IsMissing(t.c[i]) {
+				between(prev, i)
+				prev = i
+			}
+		}
 	}
 	// From the last reading on.
 	n := len(sc.axis)

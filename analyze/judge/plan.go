@@ -93,9 +93,9 @@ func (s *Settings) plan() (plan, error) {
 		}
 		p.class, p.hasClass, p.probeWords = class, true, class.Words
 	default:
-		class, err := ParseProbeClass(widestCommon)
-		if err != nil {
-			return plan{}, err
+		class, ok := namedClass(widestCommon)
+		if !ok {
+			return plan{}, fmt.Errorf("there is no tolerance class %s", widestCommon)
 		}
 		p.class, p.hasClass, p.probeWords = class, true, class.Words+", the widest class in common use, as no tolerance was given"
 		p.assumed = append(p.assumed, fmt.Sprintf("probe tolerance ±%s K: %s", plain(class.ToleranceK(p.maxC)), p.probeWords))

@@ -47,15 +47,16 @@ const widestCommon = "K2"
 // ParseProbeClass finds a tolerance class by name: type and class of a thermocouple ("K2", "K class 2",
 // "type K class 2") or the class of a resistance thermometer ("A", "Pt100 A", "class AA").
 func ParseProbeClass(text string) (ProbeClass, error) {
+	if c, ok := namedClass(text); ok {
+		return c, nil
+	}
 	t := strings.ToUpper(text)
 	for _, word := range []string{"IEC 60584-1", "IEC 60751", "THERMOCOUPLE", "PT1000", "PT100", "TYPE", "CLASS", "CL.", "RTD"} {
 		t = strings.ReplaceAll(t, word, " ")
 	}
 	t = strings.NewReplacer(" ", "", "-", "", "_", "", ",", "", ":", "", "/", "").Replace(t)
-	for _, c := range probeClasses {
-		if c.Name == t {
-			return c, nil
-		}
+	if c, ok := namedClass(t); ok {
+		return c, nil
 	}
 	names := make([]string, len(probeClasses))
 	for i, c := range probeClasses {
@@ -63,6 +64,16 @@ func ParseProbeClass(text string) (ProbeClass, error) {
 	}
 	return ProbeClass{}, fmt.Errorf("%q is not a known tolerance class: give one of %s (type and class after IEC 60584-1, or class after IEC 60751)",
 		text, strings.Join(names, ", "))
+}
+
+// namedClass finds a tolerance class by its very name.
+func namedClass(name string) (ProbeClass, bool) {
+	for i := range probeClasses {
+		if probeClasses[i].Name == name {
+			return probeClasses[i], true
+		}
+	}
+	return ProbeClass{}, false
 }
 
 // ToleranceK is the half-width of the tolerance at a temperature in °C. Outside the class's range

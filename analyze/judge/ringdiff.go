@@ -15,6 +15,7 @@ import (
 type pair struct {
 	inner, outer *trace
 	peak         curve.Extreme
+	whole        bool    // both were read in every row
 	sign         float64 // +1: the inner probe was hotter
 	valid        int     // rows in which both were read
 	unseen       unseen
@@ -47,23 +48,15 @@ func (sc *scene) largestPair() (best pair, ok bool) {
 
 // measurePair reads the largest difference of a pair and bounds what was not seen of it.
 func (sc *scene) measurePair(p *pair) bool {
-	sc.subtractFor(p)
 	d := sc.w.diff
 	low, high, n := 0.0, 0.0, 0
-	for _, v := range d {
-		if series.IsMissing(v) {
-			continue
-		}
-		if n == 0 {
-			low, high = v, v
-		}
-		if v < low {
-			low = v
-		}
-		if v > high {
-			high = v
-		}
-		n++
+	if sc.alwaysBoth(p) {
+		p.whole = true
+		low, high = subtractWhole(d, p.inner.c, p.outer.c)
+		n = len(d)
+	} else {
+		sc.subtractFor(p)
+		low, high, n = reach(d)
 	}
 	if n == 0 {
 		p.unseen.or(math.Inf(1), "the two rings were never read at the same time")
@@ -83,6 +76,48 @@ func (sc *scene) measurePair(p *pair) bool {
 	p.valid = n
 	p.peak, _ = sc.largest(d, n, p.inner.stepK+p.outer.stepK)
 	return p.peak.Known
+}
+
+// alwaysBoth says whether both rings were read in every row, with nothing to leave out.
+func (sc *scene) alwaysBoth(p *pair) bool {
+	return p.inner.whole && p.outer.whole && sc.s.MountedAtS == nil && !sc.everLoose(p.inner) && !sc.everLoose(p.outer)
+}
+
+// subtractWhole writes a - b and gives the smallest and the largest difference.
+func subtractWhole(d, a, b []float64) (low, high float64) {
+	a, b = a[:len(d)], b[:len(d)]
+	low, high = a[0]-b[0], a[0]-b[0]
+	for i := range d {
+		v := a[i] - b[i]
+		d[i] = v
+		if v < low {
+			low = v
+		}
+		if v > high {
+			high = v
+		}
+	}
+	return low, high
+}
+
+// reach gives the smallest and the largest of the differences that are not missing, and how many there are.
+func reach(d []float64) (low, high float64, n int) {
+	for _, v := range d {
+		if series.IsMissing(v) {
+			continue
+		}
+		if n == 0 {
+			low, high = v, v
+		}
+		if v < low {
+			low = v
+		}
+		if v > high {
+			high = v
+		}
+		n++
+	}
+	return low, high, n
 }
 
 // subtract writes inner - outer, missing where either is. Where the two probes were hardly ever read in
@@ -149,23 +184,35 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 	r := math.Max(p.inner.couldWarm(), p.outer.couldWarm())
 	every := math.Max(p.inner.everyS, p.outer.everyS)
 	hole := math.Max(p.inner.holeS(), p.outer.holeS())
-	prev := -1
-	for i, v := range d {
-		if series.IsMissing(v) {
-			continue
-		}
-		if prev < 0 {
-			sc.unseenStart(p, i, v, r)
-			prev = i
-			continue
-		}
+	between := func(prev, i int) {
 		if gap := sc.axis[i] - sc.axis[prev]; gap > hole && sc.axis[prev] < sc.coolingFrom() {
-			edge := math.Max(math.Abs(d[prev]), math.Abs(v))
-			top := math.Max(edge, (math.Abs(d[prev])+math.Abs(v)+r*(gap-every))/2)
-			u.or(top, fmt.Sprintf("the two rings were not both read for %s from %s on, and could have been %s K apart in that time",
-				duration(gap), clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
+			edge := math.Max(math.Abs(d[prev]), math.Abs(d[i]))
+			top := math.Max(edge, (math.Abs(d[prev])+math.Abs(d[i])+r*(gap-every))/2)
+			if top > u.bound {
+				u.or(top, fmt.Sprintf("the two rings were not both read for %s from %s on, and could have been %s K apart in that time",
+					duration(gap), clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
+			}
 		}
-		prev = i
+	}
+	prev := -1
+	if p.whole {
+		sc.unseenStart(p, 0, d[0], r)
+		for _, i := range sc.gaps {
+			between(i-1, i)
+		}
+		prev = len(d) - 1
+	} else {
+		for i, v := range d {
+			if series.IsMissing(v) {
+				continue
+			}
+			if prev < 0 {
+				sc.unseenStart(p, i, v, r)
+			} else {
+				between(prev, i)
+			}
+			prev = i
+		}
 	}
 	if prev >= 0 {
 		gap := sc.axis[len(d)-1] - sc.axis[prev]
@@ -227,7 +274,7 @@ func (sc *scene) unseenStart(p *pair, i int, v, r float64) {
 		p.unseen.or(math.Inf(1), "the two rings were not both read before heating had ended")
 		return
 	}
-	top := math.Max(math.Abs(v), math.Max(p.inner.c[i], p.outer.c[i])-sc.ambientC)
+	top := math.Max(math.Abs(v), math.Max(p.inner.c[i], p.outer.c[i])-sc.ambientC())
 	if late && !onsetUnseen {
 		from := sc.axis[0]
 		if on := sc.c.Cycle.Onset; on.Known && on.AtS > from && on.AtS < sc.axis[i] {

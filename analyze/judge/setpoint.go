@@ -18,6 +18,9 @@ func (sc *scene) heldAtLimit(f *Finding) string {
 		return ""
 	}
 	limit, guard := sc.p.maxC, sc.p.g**f.Uncertainty
+	if sc.coldFor(limit - guard) {
+		return ""
+	}
 	held, what, ok := sc.heldC()
 	if !ok || held <= limit-guard || held > limit+guard {
 		return ""
@@ -26,6 +29,20 @@ func (sc *scene) heldAtLimit(f *Finding) string {
 	provable := math.Floor(limit - guard - over + 1e-9)
 	return fmt.Sprintf("%s %s °C, which lies within the uncertainty of %s K of the limit of %s °C; a set-point of %s °C or lower could have been proven",
 		what, figure(held, 1), figure(*f.Uncertainty, 1), plain(limit), plain(provable))
+}
+
+// coldFor says that no reading comes near a temperature and nothing says what the heater was set to, so that
+// no mean over a hold can reach it.
+func (sc *scene) coldFor(c float64) bool {
+	if sc.s.SetPointC != nil || len(sc.c.Log.WithRole(series.SetPoint)) > 0 {
+		return false
+	}
+	for i := range sc.traces {
+		if t := &sc.traces[i]; t.valid > 0 && !(t.peak.Raw < c-1e-6) {
+			return false
+		}
+	}
+	return true
 }
 
 // heldC is the temperature that the part was to be held at, and how that is known.

@@ -14,6 +14,7 @@ type Workspace struct {
 	values []float64 // the traces, one after the other
 	diff   []float64
 	axis   []float64
+	gaps   []int
 	traces []trace
 
 	corners        []float64
@@ -32,9 +33,10 @@ func grow(s []float64, n int) []float64 {
 type trace struct {
 	channel int
 	outer   bool
-	stepK   float64 // display step, K; a usual one where the log has not shown its own
-	assumed bool    // stepK is assumed
-	c       []float64
+	stepK   float64   // display step, K; a usual one where the log has not shown its own
+	assumed bool      // stepK is assumed
+	c       []float64 // the log's own samples where there is nothing to blank or correct: only read
+	whole   bool      // read in every row, so that its holes are the clock's gaps
 	valid   int
 	first   int // first and last valid sample; -1: none
 	last    int
@@ -68,7 +70,7 @@ type scene struct {
 	heatEndS  float64 // when heating ended, s; +Inf when that was not seen
 	doubt     string  // why the roles are not settled, "" when they are
 	neverFell bool    // the axis is the log's own
-	ambientC  float64
+	gaps      []int   // rows that come later than a hole after the row before
 }
 
 // newScene cuts the cycle out of the log. ok is false when there is nothing to look at.
@@ -105,7 +107,7 @@ func newScene(c *Case, p *plan, s *Settings, w *Workspace) scene {
 		sc.addTrace(ch, true, w.values[k*n:(k+1)*n:(k+1)*n])
 	}
 	sc.traces = w.traces
-	sc.findAmbient()
+	sc.findGaps()
 	return sc
 }
 
@@ -148,28 +150,70 @@ func (sc *scene) onClock(axisS float64) float64 {
 
 func (sc *scene) addTrace(ch int, outer bool, into []float64) {
 	channel := &sc.c.Log.Channels[ch]
-	t := trace{channel: ch, outer: outer, c: into, first: -1, last: -1, stepK: float64(channel.StepK)}
+	t := trace{channel: ch, outer: outer, first: -1, last: -1, stepK: float64(channel.StepK)}
 	if !(t.stepK > 0) {
 		t.stepK, t.assumed = usualStepK, true
 	}
-	copy(into, channel.C[sc.row0:sc.row0+len(sc.timeS)])
+	t.c = channel.C[sc.row0 : sc.row0+len(sc.timeS)]
+	own := func() { // before the first change
+		if len(into) > 0 && &t.c[0] != &into[0] {
+			copy(into, t.c)
+			t.c = into
+		}
+	}
 	if ch < len(sc.c.Spikes) {
 		for _, row := range sc.c.Spikes[ch] {
 			i := int(row) - sc.row0
-			if i < 0 || i >= len(into) || series.IsMissing(into[i]) {
+			if i < 0 || i >= len(into) || series.IsMissing(t.c[i]) {
 				continue
 			}
-			if t.spikes == 0 || into[i] > t.spikeC {
-				t.spikeC, t.spikeS = into[i], sc.timeS[i]
+			if t.spikes == 0 || t.c[i] > t.spikeC {
+				t.spikeC, t.spikeS = t.c[i], sc.timeS[i]
 			}
 			t.spikes++
+			own()
 			into[i] = series.Missing()
 		}
 	}
+	if t.whole = allFinite(t.c); t.whole {
+		t.valid, t.first, t.last, t.everyS = len(t.c), 0, len(t.c)-1, sc.intervalS
+	} else {
+		sc.countReadings(&t)
+	}
+	if cal := sc.s.Calibration; cal != nil && cal.offset(&t) != 0 {
+		own()
+		cal.correct(&t)
+	}
+	t.maxRate = sc.fastest(&t)
+	sc.w.traces = append(sc.w.traces, t)
+}
+
+// allFinite says whether there are values and none of them is missing or infinite: either makes the sum so.
+// One that adds up to no finite number counts as having one.
+func allFinite(v []float64) bool {
+	if len(v) == 0 {
+		return false
+	}
+	var a, b, c, d float64
+	for ; len(v) >= 4; v = v[4:] {
+		a += v[0]
+		b += v[1]
+		c += v[2]
+		d += v[3]
+	}
+	for _, x := range v {
+		a += x
+	}
+	sum := a + b + c + d
+	return sum-sum == 0
+}
+
+// countReadings counts the readings of a trace and finds the first, the last and the usual time between two.
+func (sc *scene) countReadings(t *trace) {
 	// The commonest step between its samples, in rows: where two loggers were merged into one file,
 	// every channel has a reading only in some of the rows.
 	var steps [16]int
-	for i, v := range into {
+	for i, v := range t.c {
 		if series.IsMissing(v) {
 			continue
 		}
@@ -188,11 +232,6 @@ func (sc *scene) addTrace(ch int, outer bool, into []float64) {
 		}
 	}
 	t.everyS = sc.intervalS * float64(common)
-	if sc.s.Calibration != nil {
-		sc.s.Calibration.correct(&t)
-	}
-	t.maxRate = sc.fastest(&t)
-	sc.w.traces = append(sc.w.traces, t)
 }
 
 // fastest is the fastest warming seen in a trace, K/s, over stretches long enough that the display step
@@ -215,6 +254,49 @@ func (sc *scene) fastest(t *trace) float64 {
 	if !(stretch > 0) {
 		return rate
 	}
+	if t.whole && !sc.everLoose(t) {
+		return sc.fastestWhole(t, stretch, rate)
+	}
+	return sc.fastestIn(t, stretch, rate)
+}
+
+// fastestWhole is fastestIn for a trace that is read in every row and never loose: it goes from stretch to
+// stretch, not from row to row.
+func (sc *scene) fastestWhole(t *trace, stretch, rate float64) float64 {
+	axis := sc.axis
+	from, width, half := 0, 1, 1
+	for i := 1; ; i++ {
+		if i = seek(axis, i, from+width, axis[from], stretch); i == len(axis) {
+			return rate
+		}
+		width = i - from
+		if r := (t.c[i] - t.c[from]) / (axis[i] - axis[from]); r > rate {
+			rate = math.Max(rate, (t.middle(i)-t.middle(from))/(axis[i]-axis[from]))
+		}
+		next := min(i, seek(axis, from, from+half, 0, axis[from]+stretch/2))
+		half, from = next-from, next
+	}
+}
+
+// seek is the first row from row i on that lies at least d after a time; len(axis) where there is none. It
+// looks at the likely row first.
+func seek(axis []float64, i, likely int, at, d float64) int {
+	if likely > i && likely < len(axis) && axis[likely]-at >= d && axis[likely-1]-at < d {
+		return likely
+	}
+	lo, hi := i, len(axis)
+	for lo < hi {
+		if mid := int(uint(lo+hi) / 2); axis[mid]-at >= d {
+			hi = mid
+		} else {
+			lo = mid + 1
+		}
+	}
+	return lo
+}
+
+// fastestIn looks for a warming faster than a rate over stretches of at least so many seconds.
+func (sc *scene) fastestIn(t *trace, stretch, rate float64) float64 {
 	from := t.first
 	for i := t.first + 1; i <= t.last; i++ {
 		if end := sc.looseUntil(t, i); end > i {
@@ -249,6 +331,16 @@ func (t *trace) middle(i int) float64 {
 	}
 	a, c := t.c[i-1], t.c[i+1]
 	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
+}
+
+// everLoose says whether the probe ever did not sit on its ring.
+func (sc *scene) everLoose(t *trace) bool {
+	for k := range sc.c.Cycle.Defects {
+		if d := &sc.c.Cycle.Defects[k]; loose(d.Kind) && sc.concerns(d, t) {
+			return true
+		}
+	}
+	return false
 }
 
 // looseUntil is the end of the stretch, as a row of the cycle, in which the probe did not sit on its
@@ -289,18 +381,30 @@ func orderWord(s series.Source) string {
 	return "the order of the columns"
 }
 
-// findAmbient takes the temperature of the surroundings from an ambient channel, else the lowest first
+// findGaps lists the rows before which a trace that is read in every row has a hole.
+func (sc *scene) findGaps() {
+	sc.gaps = sc.w.gaps[:0]
+	hole := (&trace{everyS: sc.intervalS}).holeS()
+	for i := 1; i < len(sc.axis); i++ {
+		if sc.axis[i]-sc.axis[i-1] > hole {
+			sc.gaps = append(sc.gaps, i)
+		}
+	}
+	sc.w.gaps = sc.gaps
+}
+
+// ambientC takes the temperature of the surroundings from an ambient channel, else the lowest first
 // reading, and never above 20 °C: a colder guess makes the bounds that use it wider, so more careful.
-func (sc *scene) findAmbient() {
-	sc.ambientC = 20
+func (sc *scene) ambientC() float64 {
+	ambient := 20.0
 	for i := range sc.traces {
 		if t := &sc.traces[i]; t.first >= 0 {
-			sc.ambientC = math.Min(sc.ambientC, t.c[t.first])
+			ambient = math.Min(ambient, t.c[t.first])
 		}
 	}
 	channels := sc.c.Log.WithRole(series.Ambient)
 	if len(channels) == 0 {
-		return
+		return ambient
 	}
 	sum, n := 0.0, 0
 	for _, v := range sc.c.Log.Channels[channels[0]].C[sc.row0 : sc.row0+len(sc.timeS)] {
@@ -310,8 +414,9 @@ func (sc *scene) findAmbient() {
 		}
 	}
 	if n > 0 {
-		sc.ambientC = sum / float64(n)
+		ambient = sum / float64(n)
 	}
+	return ambient
 }
 
 // body names what a trace was measured on, for people.
