@@ -48,6 +48,10 @@ const (
 	TooCoarse       DefectKind = "too-coarse"       // sampling too slow to see the peak
 	StillRising     DefectKind = "still-rising"     // log stopped while the part was heating
 	OnsetNotSeen    DefectKind = "onset-not-seen"   // log began with the part already warm
+	Frozen          DefectKind = "frozen"           // readings repeat to the last digit while the part can't have stood still
+	Saturated       DefectKind = "saturated"        // the rise breaks off into one constant value: the end of a range
+	SameTrace       DefectKind = "same-trace"       // two channels agree in every digit: one probe logged twice
+	SlowSpike       DefectKind = "slow-spike"       // marked samples that a part could perhaps have followed
 	ManySpikes      DefectKind = "many-spikes"      // a large share of samples had to be marked
 	CoolingOnly     DefectKind = "cooling-only"     // no rise in the log
 	NotIdentifiable DefectKind = "not-identifiable" // which stretch is the rise could not be told

@@ -73,7 +73,10 @@ type Channel struct {
 	Valid       int            // number of samples that are not missing
 	MissingKind map[string]int // marker of no reading -> how often; the counts and Valid add up to len(C)
 	Averaged    bool           // the readings are means over each interval: a peak inside one does not show
-	StepK       quantity.Kelvin
+	Lowest      bool           // the readings are the lowest of each interval: they say nothing of a peak
+	// UnitDoubtful says that nothing names the unit and another than Unit is as plausible.
+	UnitDoubtful bool
+	StepK        quantity.Kelvin
 	// StepK is the display step: the smallest difference the file's notation can show (0.1 for "23.4"),
 	// or the coarser one that all its values keep to. 0 means it was not found.
 }
@@ -134,6 +137,17 @@ type Clock struct {
 	SpreadS    float64   // largest step that is no event minus smallest, s
 	OffsetS    float64   // what the log's own counter showed at the first row, s; 0 for clock times
 	Events     []ClockEvent
+	// UnitDoubtful says that nothing names the unit of the time column and that seconds are only taken.
+	UnitDoubtful bool
+}
+
+// LeftOut is a column that may hold temperatures of the part and is used for none of its roles: a third
+// probe, a cage or seal, the highest or lowest of each interval.
+type LeftOut struct {
+	Column int // 1-based
+	Name   string
+	MaxC   float64 // its highest reading, °C
+	Why    string  // why it is left out, plain words
 }
 
 // Log is one probe logger's record.
@@ -143,6 +157,7 @@ type Log struct {
 	TimeS        []float64
 	Lines        []int32 // 1-based line of every row in the decoded file
 	Channels     []Channel
+	LeftOut      []LeftOut
 	Clock        Clock
 	Rows         Rows
 	Problems     []Problem
