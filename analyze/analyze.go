@@ -116,8 +116,27 @@ func (a *Analyzer) rise(log *series.Log, channels []int, w segment.Window, spike
 	}
 	ch := channels[0]
 	c := &log.Channels[ch]
-	a.t, a.y = samples(log, ch, spikes, w.First, w.End, a.t[:0], a.y[:0])
-	return a.estimator.FirstOrder(a.t, a.y, curve.Options{StepK: float64(c.StepK)})
+	t, y := log.TimeS[w.First:w.End], c.C[w.First:w.End]
+	if !complete(y, spikesOf(spikes, ch), w.First) {
+		a.t, a.y = samples(log, ch, spikes, w.First, w.End, a.t[:0], a.y[:0])
+		t, y = a.t, a.y
+	}
+	return a.estimator.FirstOrder(t, y, curve.Options{StepK: float64(c.StepK)})
+}
+
+// complete says whether values that begin at a row have none missing and none marked as a spike.
+func complete(y []float64, marked []int32, first int) bool {
+	for _, row := range marked {
+		if int(row) >= first && int(row) < first+len(y) {
+			return false
+		}
+	}
+	for _, v := range y {
+		if series.IsMissing(v) {
+			return false
+		}
+	}
+	return true
 }
 
 // overall gives the log's verdict, that of its worst cycle, and the reason that matters.
