@@ -1,10 +1,10 @@
 package report
 
 import (
+	"encoding/csv"
 	"io"
+	"reflect"
 	"strconv"
-
-	"github.com/gocarina/gocsv"
 
 	"ringheat/analyze"
 	"ringheat/analyze/curve"
@@ -18,12 +18,12 @@ const ResultsSchema = "ringheat.results/1"
 // number is an optional figure in a list: an empty cell where the value does not exist, never 0.
 type number struct{ v *float64 }
 
-// MarshalCSV writes the figure with seven significant digits, which is more than any probe resolves.
+// MarshalCSV writes the figure.
 func (n number) MarshalCSV() (string, error) {
-	if n.v == nil || !quantity.Finite(*n.v) {
+	if n.v == nil {
 		return "", nil
 	}
-	return strconv.FormatFloat(*n.v, 'g', 7, 64), nil
+	return figureCell(*n.v), nil
 }
 
 // words is a text in a list, safe to open in a spreadsheet.
@@ -88,24 +88,71 @@ type resultRow struct {
 // ResultsList writes results as a CSV list, one row a cycle; a log without a cycle, or one that could not
 // be read, has one row too.
 type ResultsList struct {
-	w      io.Writer
+	w      *csv.Writer
+	cells  []string
 	headed bool
 }
 
 // NewResultsList begins a list on w.
-func NewResultsList(w io.Writer) *ResultsList { return &ResultsList{w: w} }
+func NewResultsList(w io.Writer) *ResultsList { return &ResultsList{w: csv.NewWriter(w)} }
 
 // Continue says that the header stands already before what this list writes.
 func (l *ResultsList) Continue() { l.headed = true }
 
 // Add writes one log's rows.
 func (l *ResultsList) Add(r *analyze.LogResult) error {
-	rows := resultRows(r)
-	if l.headed {
-		return gocsv.MarshalWithoutHeaders(rows, l.w)
+	if !l.headed {
+		l.headed = true
+		l.w.Write(headings(l.cells[:0])) // an error stays with the writer
 	}
-	l.headed = true
-	return gocsv.Marshal(rows, l.w)
+	rows := resultRows(r)
+	for i := range rows {
+		l.cells = cells(&rows[i], l.cells[:0])
+		l.w.Write(l.cells)
+	}
+	l.w.Flush()
+	return l.w.Error()
+}
+
+// headings are the columns' names, from the tags of resultRow.
+func headings(into []string) []string {
+	t := reflect.TypeFor[resultRow]()
+	for i := range t.NumField() {
+		into = append(into, t.Field(i).Tag.Get("csv"))
+	}
+	return into
+}
+
+// cells writes a row's fields in their order. It is the part of the list that every log of a batch goes
+// through, so it looks at the kinds of fields that resultRow has and makes no value of its own of each.
+func cells(row *resultRow, into []string) []string {
+	v := reflect.ValueOf(row).Elem()
+	for i := range v.NumField() {
+		s := ""
+		switch f := v.Field(i); f.Kind() {
+		case reflect.String:
+			s = spreadsheetSafe(f.String())
+		case reflect.Int:
+			s = strconv.FormatInt(f.Int(), 10)
+		case reflect.Struct: // a number
+			if p := f.Field(0); !p.IsNil() {
+				s = figureCell(p.Elem().Float())
+			}
+		default:
+			panic("report: no cell for the field " + v.Type().Field(i).Name) // held by a test
+		}
+		into = append(into, s)
+	}
+	return into
+}
+
+// figureCell writes a figure with seven significant digits, which is more than any probe resolves; one that
+// is no number stays empty.
+func figureCell(v float64) string {
+	if !quantity.Finite(v) {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'g', 7, 64)
 }
 
 func resultRows(r *analyze.LogResult) []resultRow {
