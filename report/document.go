@@ -73,6 +73,7 @@ func NewDocument(r *analyze.LogResult) Document {
 	if r.Err != nil {
 		d.Error, d.Hint = errorText(r.Err)
 		d.Reason = "the log could not be read"
+		d.Phrase = "NOT READ" // as a verdict it is UNPROVEN: what can't be read proves nothing
 		return d
 	}
 	d.Reading = readingLines(r)

@@ -26,7 +26,7 @@ func NeedPicture(a *analyze.NeedAnswer, version string) chart.NeedChart {
 	case !d.Possible:
 		p.Verdict, p.Answer = judge.Fail, "not by warming alone"
 	case n.SetPointC != nil:
-		p.Answer = "heat to " + degrees(float64(*n.SetPointC))
+		p.Answer = "set " + degrees(float64(*n.SetPointC))
 	}
 	p.Title = append(p.Title, fmt.Sprintf("interference %s to %s µm, ease %s µm (%s)", figure(n.Interference.MinUM), figure(n.Interference.MaxUM), figure(n.EaseUM), n.EaseBasis))
 	if n.Interference.MinUM == n.Interference.MaxUM {

@@ -103,9 +103,17 @@ func shownRows(l *series.Log, c *analyze.Cycle) (first, end int) {
 func trace(r *analyze.LogResult, ch, first, end int, ring string) chart.Trace {
 	c := &r.Log.Channels[ch]
 	return chart.Trace{
-		Name: ring + ": " + Plain(c.Name), Role: c.Role, TimeS: r.Log.TimeS[first:end], C: c.C[first:end],
+		Name: ring + ": " + Plain(c.Name) + byOrder(c), Role: c.Role, TimeS: r.Log.TimeS[first:end], C: c.C[first:end],
 		Spikes: spikesWithin(r, ch, first, end),
 	}
+}
+
+// byOrder says where nothing but the order of the columns gave a probe its ring.
+func byOrder(c *series.Channel) string {
+	if c.RoleSource == series.ByOrder {
+		return " (taken so by its order)"
+	}
+	return ""
 }
 
 // spikesWithin lists the spikes of a channel in rows [first, end), counted from first.
@@ -133,7 +141,7 @@ func appendCurve(list []chart.Curve, role series.Role, e *curve.FirstOrder, ring
 
 // shortCurve is the numbers of a curve's formula for a legend.
 func shortCurve(e *curve.FirstOrder) string {
-	s := quantity.Format(e.StartC.Value, e.StartC.StdErr) + " °C, " + quantity.Format(e.RateKPerS.Value*60, e.RateKPerS.StdErr*60) + " K/min"
+	s := "fitted from " + quantity.FormatDecimals(e.StartC.Value, 1) + " °C, " + quantity.Format(e.RateKPerS.Value*60, e.RateKPerS.StdErr*60) + " K/min"
 	switch e.Status {
 	case curve.Determined:
 		s += ", time constant " + quantity.Format(e.TimeConstantS.Value, e.TimeConstantS.StdErr) + " s" + span(e.TimeConstantS.CI, e.TimeConstantS.StdErr, 1, " s")

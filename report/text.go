@@ -17,11 +17,11 @@ import (
 func errorText(err error) (message, hint string) {
 	var e *ingest.Error
 	if !errors.As(err, &e) {
-		return Plain(err.Error()), ""
+		return sentenceText(err.Error()), ""
 	}
 	bare := *e
 	bare.Hint = ""
-	return Plain(bare.Error()), Plain(e.Hint)
+	return sentenceText(bare.Error()), sentenceText(e.Hint)
 }
 
 // TextOptions says how a text is shown.

@@ -14,7 +14,7 @@ import (
 type NeedChart struct {
 	Title   []string
 	Verdict judge.Verdict // chooses the badge: Pass when warming alone does the joint, Fail when it does not, else NotAsked
-	Answer  string        // set large beside the badge: "heat to 118 °C"
+	Answer  string        // set large beside the badge: "set 118 °C"
 	Scope   string        // bold, first of the lines beside it
 	Reasons []string
 

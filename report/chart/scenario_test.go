@@ -273,7 +273,7 @@ func needOf(boreMM, alpha, limit float64, interferences []float64, main int) Nee
 			l.BandK = 0.06 * 1.5 * um / (alpha * boreMM * 1000)
 			at := 20 + 1.5*um/(alpha*boreMM*1000)
 			c.Point = &NeedPoint{20, at, fmt.Sprintf("this joint: shaft at 20 °C, bore at %.0f °C", at)}
-			if c.Verdict, c.Answer = judge.Pass, fmt.Sprintf("heat to %.0f °C", at+4); at > limit-3 {
+			if c.Verdict, c.Answer = judge.Pass, fmt.Sprintf("set %.0f °C", at+4); at > limit-3 {
 				c.Verdict, c.Answer = judge.Fail, "not by warming alone"
 			}
 			c.Reasons = []string{fmt.Sprintf("The bore needs %.1f °C on a shaft of 20 °C; the limit is %.0f °C.", at, limit)}

@@ -34,6 +34,8 @@ type checkJob struct {
 	out      *outDir
 	names    []string // picture base names, one a log
 	near     *neighbours
+	twice    []string // logs named more than once
+	leftOut  int      // files of walked folders that are no logs by their ending
 	jobs     int
 	detail   bool
 	budget   bool
@@ -52,7 +54,7 @@ func (e Env) checkJob(args []string) (job checkJob, code int, done bool) {
 	var flags checkFlags
 	flags.register(fs)
 	runs := fs.String("runs", "", "run sheet, CSV `file`: one row a log, columns named like these flags")
-	fs.StringVar(&job.format, "format", "text", "what standard output gets: `text|json|csv`")
+	fs.StringVar(&job.format, "format", "text", "`form` of standard output: text, json or csv")
 	out := fs.String("out", "", "`folder` for pictures and results")
 	fs.IntVar(&job.jobs, "jobs", 0, "`number` of logs worked on at once (all processors when not given); the output is the same")
 	fs.BoolVar(&job.detail, "detail", false, "several logs: print each log's report in full")
@@ -108,6 +110,8 @@ func (job *checkJob) collect(fs *pflag.FlagSet, flags *checkFlags, runs string, 
 			return err
 		}
 		job.logs = found.logs
+		job.twice = found.twice
+		job.leftOut = len(found.leftOut)
 		job.settings = make([]analyze.Settings, len(found.logs))
 		for i := range job.settings {
 			job.settings[i] = s
@@ -122,16 +126,20 @@ func (job *checkJob) collect(fs *pflag.FlagSet, flags *checkFlags, runs string, 
 		return err
 	}
 	lists := &partsLists{}
+	gone := 0
 	for _, row := range rows {
 		s, err := rowSettings(fs, row, table, lists)
 		if err != nil {
 			return usagef("correct the row, then run again", "%s:%d: %v", runs, row.line, err)
 		}
 		if info, err := os.Stat(row.log); err != nil || info.IsDir() {
-			return usagef("correct the path; it is taken from the sheet's folder", "%s:%d: there is no log %s", runs, row.line, row.log)
+			gone++ // reported like any log that can't be read; the others are judged
 		}
 		job.logs = append(job.logs, input{name: filepath.ToSlash(row.log), path: row.log})
 		job.settings = append(job.settings, s)
+	}
+	if gone == len(rows) {
+		return usagef("correct the paths; they are taken from the sheet's folder", "none of the %d logs that %s names exists", gone, runs)
 	}
 	return nil
 }
@@ -151,11 +159,21 @@ func rowSettings(call *pflag.FlagSet, row runRow, table *judge.LimitsTable, list
 		return analyze.Settings{}, err
 	}
 	for _, name := range sortedKeys(row.flags) {
-		if err := fs.Set(name, row.flags[name]); err != nil {
+		if err := setFlag(fs, name, row.flags[name]); err != nil {
 			return analyze.Settings{}, fmt.Errorf("column %s: %w", strings.ReplaceAll(name, "-", "_"), err)
 		}
 	}
 	return flags.settings(table)
+}
+
+// setFlag sets a flag as the command line would, with an error that does not speak of flags.
+func setFlag(fs *pflag.FlagSet, name, text string) error {
+	f := fs.Lookup(name)
+	if err := f.Value.Set(text); err != nil {
+		return err
+	}
+	f.Changed = true
+	return nil
 }
 
 // checked is what a worker hands on for one log: everything that output needs, nothing of the log itself.
@@ -304,9 +322,13 @@ func (e Env) check(ctx context.Context, job checkJob) int {
 			}
 			return nil
 		})
+	unjudged := 0
+	if errors.Is(err, context.Canceled) {
+		unjudged = len(job.logs) - taken
+	}
 	report.WorstFirst(docs)
 	if job.format == "text" {
-		writeTexts(stdout, docs, total, job.detail, report.TextOptions{Colour: e.Colour, Width: e.Width, Budget: job.budget})
+		writeTexts(stdout, docs, total, unjudged, job.detail, report.TextOptions{Colour: e.Colour, Width: e.Width, Budget: job.budget})
 	}
 	if flushErr := stdout.Flush(); err == nil {
 		err = flushErr
@@ -314,7 +336,7 @@ func (e Env) check(ctx context.Context, job checkJob) int {
 	if job.out != nil {
 		var text bytes.Buffer
 		fmt.Fprintln(&text, "ringheat "+version()+", check")
-		writeTexts(&text, docs, total, true, report.TextOptions{Budget: true})
+		writeTexts(&text, docs, total, unjudged, true, report.TextOptions{Budget: true})
 		for _, f := range []struct {
 			name string
 			data []byte
@@ -331,6 +353,12 @@ func (e Env) check(ctx context.Context, job checkJob) int {
 	case err != nil:
 		return e.report(err)
 	}
+	if n := len(job.twice); n > 0 {
+		fmt.Fprintf(e.Stderr, "ringheat: named more than once and judged once: %s\n", strings.Join(job.twice, ", "))
+	}
+	if job.leftOut > 0 {
+		fmt.Fprintf(e.Stderr, "ringheat: %d files in the folders were left out, being no logs by their ending\n", job.leftOut)
+	}
 	if job.format != "text" {
 		fmt.Fprintln(e.Stderr, "ringheat: "+total.String())
 	}
@@ -341,7 +369,7 @@ func (e Env) check(ctx context.Context, job checkJob) int {
 }
 
 // writeTexts writes one log's report in full; several in short, worst first, with a totals line.
-func writeTexts(w io.Writer, docs []report.Document, total report.Tally, detail bool, o report.TextOptions) {
+func writeTexts(w io.Writer, docs []report.Document, total report.Tally, unjudged int, detail bool, o report.TextOptions) {
 	if len(docs) == 1 || detail {
 		for i := range docs {
 			if i > 0 {
@@ -352,8 +380,11 @@ func writeTexts(w io.Writer, docs []report.Document, total report.Tally, detail 
 	} else {
 		report.WriteSummary(w, docs, o)
 	}
-	if len(docs) != 1 {
+	if len(docs) != 1 || unjudged > 0 {
 		fmt.Fprintf(w, "\n%s\n", total)
+	}
+	if unjudged > 0 {
+		fmt.Fprintf(w, "interrupted: %d more logs were not judged\n", unjudged)
 	}
 	fmt.Fprint(w, "\ncautions:\n"+report.CautionText())
 }

@@ -33,7 +33,7 @@ type checkFlags struct {
 }
 
 func (f *checkFlags) register(fs *pflag.FlagSet) {
-	fs.StringVar(&f.kind, "kind", "", "what is warmed: `bearing|ring|gear|coupling|sleeve` (bearing when not given)")
+	fs.StringVar(&f.kind, "kind", "", "`kind` of part: bearing, ring, gear, coupling or sleeve (a bearing when not given)")
 	fs.StringVar(&f.ringClass, "ring-class", "", "`class` of the part in the limits table; several joined by +")
 	fs.Var(&f.maxTemp, "max-temp-c", "tolerance `limit` of the temperature, °C (from the limits table when not given)")
 	fs.Var(&f.maxRingDiff, "max-ring-diff-k", "tolerance `limit` of the difference between the rings, K")
@@ -44,7 +44,7 @@ func (f *checkFlags) register(fs *pflag.FlagSet) {
 	fs.Var(&f.overCeiling, "over-ceiling-k", "how far above the limit that allowance goes, `K`")
 	fs.Var(&f.probeTolerance, "probe-tolerance-k", "half-width of each probe's tolerance, ± `K`")
 	fs.StringVar(&f.probeClass, "probe-class", "", "the probe's tolerance `class`: K1, K2, J1, T1, ... (IEC 60584-1), AA, A, B, C (IEC 60751)")
-	fs.StringVar(&f.rule, "rule", "", "decision rule: `strict|three-zone|simple` (strict when not given)")
+	fs.StringVar(&f.rule, "rule", "", "decision `rule`: strict, three-zone or simple (strict when not given)")
 	fs.Var(&f.guardFactor, "guard-factor", "guard band as a `multiple` of the expanded uncertainty (1 when not given)")
 	fs.Var(&f.setPoint, "set-point-c", "what the heater was set to, `°C`")
 	fs.StringVar(&f.part, "part", "", "the part's `name`, kept with the result")

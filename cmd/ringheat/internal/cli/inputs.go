@@ -28,6 +28,8 @@ var logEndings = map[string]bool{
 type found struct {
 	logs    []input
 	leftOut []string
+	gone    int      // named logs that don't exist
+	twice   []string // logs named more than once; each is judged once
 }
 
 // findInputs expands paths, patterns, folders and "-" to the logs they name. skip names a folder not
@@ -40,10 +42,12 @@ func findInputs(args []string, skip string) (found, error) {
 	seen := map[string]bool{}
 	add := func(path string) {
 		key := filepath.Clean(path)
-		if !seen[key] {
-			seen[key] = true
-			f.logs = append(f.logs, input{name: filepath.ToSlash(path), path: path})
+		if seen[key] {
+			f.twice = append(f.twice, filepath.ToSlash(path))
+			return
 		}
+		seen[key] = true
+		f.logs = append(f.logs, input{name: filepath.ToSlash(path), path: path})
 	}
 	stdin := false
 	for _, arg := range args {
@@ -80,11 +84,17 @@ func findInputs(args []string, skip string) (found, error) {
 				}
 				add(m)
 			}
+		case errors.Is(err, fs.ErrNotExist) && len(args) > 1:
+			add(arg) // it is reported like any log that can't be read; the others are judged
+			f.gone++
 		case errors.Is(err, fs.ErrNotExist):
 			return f, usagef("check the spelling and the folder", "%s does not exist", arg)
 		default:
 			return f, usagef("check the rights to the file", "can't open %s: %v", arg, err)
 		}
+	}
+	if f.gone > 0 && f.gone == len(f.logs) {
+		return f, usagef("check the spelling and the folder", "none of the %d logs named exists", f.gone)
 	}
 	return f, nil
 }

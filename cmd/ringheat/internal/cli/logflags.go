@@ -29,11 +29,11 @@ func (f *readingFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.ambient, "ambient", "", "`column` of the air temperature")
 	fs.StringVar(&f.shaft, "shaft", "", "`column` of the shaft seat's temperature")
 	fs.StringVar(&f.setPoint, "set-point", "", "`column` of the heater's set-point")
-	fs.StringVar(&f.tempUnit, "temp-unit", "", "unit of the temperatures where the log names none: `C|F|K`")
+	fs.StringVar(&f.tempUnit, "temp-unit", "", "`unit` of the temperatures where the log names none: C, F or K")
 	fs.StringVar(&f.delimiter, "delimiter", "", "`mark` between cells: comma, semicolon, tab, pipe, spaces, or the mark itself")
 	fs.StringVar(&f.decimal, "decimal", "", "decimal `mark`: . or ,")
 	fs.StringVar(&f.encoding, "encoding", "", "`name` of the text encoding: utf-8, utf-16le, utf-16be, windows-1252")
-	fs.StringVar(&f.dateOrder, "date-order", "", "order of numeric dates: `dmy|mdy|ymd`")
+	fs.StringVar(&f.dateOrder, "date-order", "", "`order` of numeric dates: dmy, mdy or ymd")
 	fs.StringVar(&f.reading, "reading", "", "a saved reading, `file` made by ringheat look --save-reading; a log that it does not suit is refused")
 	fs.Float64Var(&f.intervalS, "interval-s", 0, "`seconds` between rows where the log has no clock")
 }

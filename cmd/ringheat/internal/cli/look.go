@@ -28,7 +28,7 @@ func runLook(_ context.Context, e Env, args []string) int {
 	flags.register(fs)
 	oneBody := fs.Bool("one-body", false, "the part has no outer ring: one unlabelled probe is the bore's")
 	save := fs.String("save-reading", "", "keep this reading in `file`, for check --reading")
-	format := fs.String("format", "text", "`text|json`")
+	format := fs.String("format", "text", "`form` of standard output: text or json")
 	if code, done := e.parse(fs, args, lookUsage, lookExample, false); done {
 		return code
 	}

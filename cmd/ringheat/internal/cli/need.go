@@ -50,7 +50,7 @@ func (f *needFlags) register(fs *pflag.FlagSet) {
 	fs.StringVar(&f.probeClass, "probe-class", "", "that probe's tolerance `class`: K1, K2, J1, T1, ... (IEC 60584-1), AA, A, B, C (IEC 60751)")
 	fs.StringVar(&f.parts, "parts", "", "parts list, CSV `file` (ringheat parts --template prints the form)")
 	fs.StringVar(&f.part, "part", "", "`name` of the part in that list; flags overrule what it says")
-	fs.StringVar(&f.format, "format", "text", "what standard output gets: `text|json|csv`")
+	fs.StringVar(&f.format, "format", "text", "`form` of standard output: text, json or csv")
 	fs.StringVar(&f.out, "out", "", "`folder` for the picture, the table and the text")
 }
 

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -39,8 +41,12 @@ func readRunSheet(path string, flags *pflag.FlagSet) ([]runRow, error) {
 }
 
 func parseRunSheet(name string, in io.Reader, flags *pflag.FlagSet) ([]runRow, error) {
-	r := csv.NewReader(in)
+	text := bufio.NewReader(in)
+	r := csv.NewReader(text)
 	r.TrimLeadingSpace = true
+	if head, _ := text.Peek(4096); semicolons(head) {
+		r.Comma = ';'
+	}
 	at := func(line, column int, hint, format string, args ...any) error {
 		return usagef(hint, "%s:%d: column %d: %s", name, line, column, fmt.Sprintf(format, args...))
 	}
@@ -72,7 +78,7 @@ func parseRunSheet(name string, in io.Reader, flags *pflag.FlagSet) ([]runRow, e
 			logColumn = i
 		case runSheetNotes[h]:
 		case flags.Lookup(flag) == nil || sheetOnly[flag]:
-			return nil, at(1, i+1, "known columns are log, "+strings.Join(sheetColumns(flags), ", "), "%q is no column of a run sheet", h)
+			return nil, at(1, i+1, columnHint(h, flags), "%q is no column of a run sheet", h)
 		default:
 			columns[i] = flag
 		}
@@ -120,6 +126,25 @@ func parseRunSheet(name string, in io.Reader, flags *pflag.FlagSet) ([]runRow, e
 		return nil, usagef("add a row for each log", "%s names no log", name)
 	}
 	return rows, nil
+}
+
+// semicolons says whether the first line of a list separates its cells by semicolons.
+func semicolons(head []byte) bool {
+	line, _, _ := bytes.Cut(head, []byte("\n"))
+	return bytes.Count(line, []byte(";")) > bytes.Count(line, []byte(","))
+}
+
+// columnHint names the column that was probably meant, else all of them.
+func columnHint(h string, flags *pflag.FlagSet) string {
+	all := sheetColumns(flags)
+	if i := strings.LastIndex(h, "_"); i > 0 {
+		for _, c := range all {
+			if strings.HasPrefix(c, h[:i+1]) {
+				return "write " + c + ", with figures in that unit"
+			}
+		}
+	}
+	return "known columns are log, " + strings.Join(all, ", ")
 }
 
 // sortedKeys gives a map's keys in order.
