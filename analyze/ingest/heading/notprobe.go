@@ -8,24 +8,52 @@ import (
 )
 
 // statistic settles whether the column is a summary.
-func (m *Meaning) statistic(w *words) {
+func (m *Meaning) statistic(w *words, ts []token) {
 	if m.Statistic != NoStatistic || m.Quantity == Time || m.Quantity == Index {
 		return
+	}
+	minimum, interval := w.has(wMin), false
+	if minimum && w.first[wMin] == w.last[wMin] && isInterval(ts, int(w.first[wMin])-1) {
+		minimum, interval = false, true
 	}
 	switch {
 	case w.has(wSd), w.has(wDifference) && w.has(wType), w.has(wStandard) && (w.has(wDifference) || w.has(wOffset)):
 		m.Statistic = StandardDeviation
 	case w.has(wRange):
 		m.Statistic = Range
-	case w.has(wMin) && w.has(wMax):
+	case minimum && w.has(wMax):
 		m.Statistic = Range
-	case w.has(wMin):
+	case minimum:
 		m.Statistic = Minimum
 	case w.has(wMax):
 		m.Statistic = Maximum
-	case w.has(wAvg):
+	case w.has(wAvg), interval:
 		m.Statistic = Average
 	}
+}
+
+// isInterval says whether the "min" at token i means minutes: "10 min", "(5 min)". A number that belongs to a probe does
+// not count: "T1 min", "Probe 2 min".
+func isInterval(ts []token, i int) bool {
+	if i < 1 || ts[i-1].kind != tNumber || ts[i].text != "min" {
+		return false
+	}
+	switch ts[i-1].text {
+	case "1", "2", "3", "5", "10", "15", "20", "30", "60":
+	default:
+		return false
+	}
+	if i < 2 || ts[i-1].depth > ts[i-2].depth {
+		return true
+	}
+	if !ts[i-1].apart && ts[i-2].kind == tWord {
+		return false
+	}
+	switch ts[i-2].a {
+	case wChannel, wTsensor, wTemp, wNumber, wName, wBearing:
+		return false
+	}
+	return true
 }
 
 // notProbe settles whether a column with a temperature unit is a probe.
@@ -106,11 +134,22 @@ func (m *Meaning) notProbe(plain string, w *words, ts []token, unit UnitMeaning)
 	case w.has(wComputed) && spoken:
 		m.NotProbe, m.Reason = ComputedColumn, word(wComputed)+" names a calculated value, not a reading"
 	case m.Statistic != NoStatistic && (spoken || m.Quantity == Value):
-		m.NotProbe, m.Reason = StatisticColumn, word(wMin, wMax, wAvg)+" names a summary of a probe's readings"
+		m.NotProbe, m.Reason = StatisticColumn, summaryWord(m.Statistic, word)+" names a summary of a probe's readings"
 		if m.UnitPlace == NoPlace && m.Reason == " names a summary of a probe's readings" {
 			m.Reason = "the heading names a summary of a probe's readings"
 		}
 	}
+}
+
+// summaryWord gives the word that names a summary.
+func summaryWord(s Statistic, word func(...class) string) string {
+	switch s {
+	case Maximum:
+		return word(wMax)
+	case Average:
+		return word(wAvg, wMin)
+	}
+	return word(wMin, wMax, wAvg)
 }
 
 // isHeatIndex says whether a heading names a felt temperature in two words.

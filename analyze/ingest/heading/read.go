@@ -62,7 +62,7 @@ func Read(text, unit string) Meaning {
 	if m.Time == DateTime || m.Time == Date || m.Time == TimeOfDay {
 		m.TimeUnitS = 0 // "Timestamp every 1 min 0 sec" counts nothing
 	}
-	m.statistic(&w)
+	m.statistic(&w, ts)
 	m.notProbe(plain, &w, ts, found.UnitMeaning)
 	m.Stem = stem(ts)
 	m.known = w.known > 0

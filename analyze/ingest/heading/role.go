@@ -157,10 +157,16 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 				setPoint.make(0.9, i, next)
 			case prev >= 0 && (ts[prev].a == wTemp || ts[prev].text == "t"):
 				setPoint.make(0.9, prev, i)
-			case w.count == 1 && t.text != "mal":
+			case w.count == 1 && t.text != "mal" && t.text != "cmd" && t.text != "command":
 				setPoint.make(0.7, i, i)
 			case prev >= 0 && (ts[prev].a == wPoint || ts[prev].a == wValue):
 				setPoint.make(0.9, prev, i)
+			case numbered(ts, i):
+				// "Set 1 inner", "SP2": one of several sets or spots
+			case prev >= 0 && isPlace(ts[prev].a), next >= 0 && isPlace(ts[next].a) && (prev < 0 || ts[prev].a != wBearing):
+				setPoint.make(0.9, i, i) // "bore SP", "set inner"
+			case m.Unit != quantity.UnknownUnit && (t.text == "sp" || t.text == "sv" || t.text == "cmd" || t.text == "command"):
+				setPoint.make(0.8, i, i) // "heater SV °C"
 			}
 		case wNominal:
 			if prev >= 0 && ts[prev].a == wValue || next >= 0 && (ts[next].a == wTemp || ts[next].a == wValue) {
@@ -189,6 +195,20 @@ func (m *Meaning) role(plain string, w *words, ts []token) {
 	if m.Quantity == NoQuantity {
 		m.Quantity = Temperature
 	}
+}
+
+// numbered says whether a number stands beside token i.
+func numbered(ts []token, i int) bool {
+	return i > 0 && ts[i-1].kind == tNumber && !ts[i-1].used || i+1 < len(ts) && ts[i+1].kind == tNumber && !ts[i+1].used
+}
+
+// isPlace says whether a word names a place of the part or its ring.
+func isPlace(c class) bool {
+	switch c {
+	case wInner, wOuter, wInside, wOutside, wBore, wRim, wRing, wRace, wIr, wOr, wShaft:
+		return true
+	}
+	return false
 }
 
 // initialOf reads the letter i, o or a that stands behind a T for temperature and ends the heading: "T_i", "T_o", "Ta". Such a letter

@@ -14,7 +14,7 @@ import (
 //   - "High" or "low" beside the readings of the same probe is a summary; a measured value ("PV") beside a set point is a temperature.
 //   - "Internal" beside another temperature column, with no "external", is the logger's own.
 //   - When every temperature column was ruled out as the logger's own or as calculated, those words are taken
-//     for a title, and the columns may be probes.
+//     for a title, and the columns may be probes; not a calculated column that names a ring.
 //   - A part of a clock ("Second", "Minute") without other parts is elapsed time in that unit; "Hour" beside other parts is
 //     a part.
 func Settle(ms []Meaning) {
@@ -165,7 +165,7 @@ func settleInternal(ms []Meaning) {
 	}
 	for i := range ms {
 		m := &ms[i]
-		if (m.NotProbe == InternalColumn || m.NotProbe == ComputedColumn) && m.Quantity == Temperature && m.Unit != quantity.UnknownUnit {
+		if (m.NotProbe == InternalColumn || m.NotProbe == ComputedColumn && m.Role == series.NoRole) && m.Quantity == Temperature && m.Unit != quantity.UnknownUnit {
 			m.NotProbe = MayBeProbe
 			m.Evidence = m.Reason + "; but the log has no other temperature, so the words may be a title"
 			m.Reason = ""

@@ -266,12 +266,14 @@ var vocabulary = [...]entry{
 	{"cjt", wJunction, wNone},                     // en
 	{"cjtemp", wJunction, wNone},                  // en
 	{"clock", wClock, wNone},                      // en
+	{"cmd", wSet, wNone},                          // en
 	{"coil", wElsewhere, wNone},                   // en
 	{"cojinete", wBearing, wNone},                 // es
 	{"cold", wCold, wNone},                        // en
 	{"coldjunction", wJunction, wNone},            // en
 	{"comentario", wText, wNone},                  // es
 	{"comienzo", wStart, wNone},                   // es
+	{"command", wSet, wNone},                      // en
 	{"commanded", wSetpoint, wNone},               // en
 	{"comment", wText, wNone},                     // en
 	{"commentaire", wText, wNone},                 // fr
