@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"gonum.org/v1/plot/vg"
@@ -56,7 +57,7 @@ func (s *sheet) legendOf(c *CycleChart) []legendItem {
 		add(wordBeyond, func(s *sheet, b box) { s.swatch(b, unevenTint, purple, falling) })
 	}
 	if spikes > 0 {
-		add(wordSpike+" ("+strconv.Itoa(spikes)+")", func(s *sheet, b box) {
+		add(wordSpike+" ("+strconv.Itoa(spikes)+spikeRange(c.Traces)+")", func(s *sheet, b box) {
 			s.marker(cross, black, (b.x0+b.x1)/2, (b.y0+b.y1)/2)
 		})
 	}
@@ -150,4 +151,20 @@ func (d *Diff) passesLimit() bool {
 		d.each(func(v float64) { passes = passes || v > d.LimitK || v < -d.LimitK })
 	}
 	return passes
+}
+
+// spikeRange names the range of the marked readings, since those off the scale stand at the panel's edge.
+func spikeRange(traces []Trace) string {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, tr := range traces {
+		for _, i := range tr.Spikes {
+			if int(i) < len(tr.C) && drawable(tr.C[i]) {
+				low, high = min(low, tr.C[i]), max(high, tr.C[i])
+			}
+		}
+	}
+	if low > high {
+		return ""
+	}
+	return ", " + strconv.FormatFloat(low, 'f', 0, 64) + " to " + strconv.FormatFloat(high, 'f', 0, 64) + " °C"
 }
