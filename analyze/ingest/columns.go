@@ -306,6 +306,9 @@ func (p *planner) firstOfRuns(runs []*clock.Candidate) *clock.Candidate {
 	return runs[0]
 }
 
+// otherRun is why the columns of a run that is not read are left out.
+const otherRun = "belongs to another run, with a time column of its own"
+
 // ownColumns leaves out the columns of the runs that are not read.
 func (p *planner) ownColumns(det *clock.Detection, best *clock.Candidate) {
 	runs := p.sideBySide(det, best)
@@ -322,7 +325,7 @@ func (p *planner) ownColumns(det *clock.Detection, best *clock.Candidate) {
 	first := runs[0].Plan.Columns()[0]
 	for c := first; c < p.dial.columns; c++ {
 		if c < from || c >= end {
-			p.ignore(c, "belongs to another run, with a time column of its own")
+			p.ignore(c, otherRun)
 		}
 	}
 }
@@ -483,7 +486,7 @@ func (p *planner) findColumns(pl *plan) error {
 	for _, c := range sure {
 		col := &t.columns[c]
 		ch := channelPlan{column: c, scale: 1, decimal: col.decimal}
-		ch.Averaged = col.meaning.Statistic == heading.Average
+		ch.summary(&col.meaning)
 		ch.Name, ch.Column = col.name, c+1
 		if ch.Name == "" {
 			ch.Name = fmt.Sprintf("column %d", c+1)
@@ -502,6 +505,7 @@ func (p *planner) findColumns(pl *plan) error {
 		pl.channels = append(pl.channels, ch)
 	}
 	p.findRoles(pl)
+	p.watch(pl)
 	return nil
 }
 

@@ -43,6 +43,7 @@ type dialectCase struct {
 	Time      *dialectTime   `json:"time"`
 	Channels  []dialectProbe `json:"channels"`
 	Ignored   []int          `json:"ignored"`
+	LeftOut   []dialectLeft  `json:"left_out"`
 	Rows      *dialectRows   `json:"rows"`
 	BadCells  int            `json:"bad_cells"`
 	Questions []string       `json:"questions"`
@@ -80,12 +81,21 @@ type dialectProbe struct {
 	Role    string         `json:"role"`
 	Guessed bool           `json:"guessed"` // the role rests on the order of the columns only
 	Unit    string         `json:"unit"`
+	Doubt   bool           `json:"unit_doubtful"`
+	Mean    bool           `json:"averaged"`
+	Lowest  bool           `json:"lowest"`
 	Valid   int            `json:"valid"`
 	Missing map[string]int `json:"missing"`
 	MinC    float64        `json:"min_c"`
 	MaxC    float64        `json:"max_c"`
 	FirstC  float64        `json:"first_c"`
 	LastC   float64        `json:"last_c"`
+}
+
+type dialectLeft struct {
+	Column int     `json:"column"`
+	MaxC   float64 `json:"max_c"`
+	Why    string  `json:"why"` // words of the reason
 }
 
 type dialectRows struct {
@@ -271,10 +281,10 @@ func (c *dialectCase) compare(t *testing.T, res *ingest.Result) {
 		var got, want []string
 		for i := range l.Channels {
 			ch := &l.Channels[i]
-			got = append(got, fmt.Sprintf("column %d %q %s guessed=%v %s: %d readings, missing %v", ch.Column, ch.Name, ch.Role, ch.RoleSource == series.ByOrder, ch.Unit.Letter(), ch.Valid, ch.MissingKind))
+			got = append(got, fmt.Sprintf("column %d %q %s guessed=%v %s doubtful=%v averaged=%v lowest=%v: %d readings, missing %v", ch.Column, ch.Name, ch.Role, ch.RoleSource == series.ByOrder, ch.Unit.Letter(), ch.UnitDoubtful, ch.Averaged, ch.Lowest, ch.Valid, ch.MissingKind))
 		}
 		for _, p := range c.Channels {
-			want = append(want, fmt.Sprintf("column %d %q %s guessed=%v %s: %d readings, missing %v", p.Column, p.Name, p.Role, p.Guessed, p.Unit, p.Valid, p.Missing))
+			want = append(want, fmt.Sprintf("column %d %q %s guessed=%v %s doubtful=%v averaged=%v lowest=%v: %d readings, missing %v", p.Column, p.Name, p.Role, p.Guessed, p.Unit, p.Doubt, p.Mean, p.Lowest, p.Valid, p.Missing))
 		}
 		same("channels", got, want)
 		if len(got) == len(want) {
@@ -293,6 +303,22 @@ func (c *dialectCase) compare(t *testing.T, res *ingest.Result) {
 		}
 		sort.Ints(got)
 		same("ignored columns", got, c.Ignored)
+	}
+	if c.LeftOut != nil {
+		var got, want []string
+		for _, o := range l.LeftOut {
+			got = append(got, fmt.Sprintf("column %d up to %.4f °C", o.Column, o.MaxC))
+			if o.Name == "" || o.Why == "" {
+				t.Errorf("column %d is left out without a name or reason: %q, %q", o.Column, o.Name, o.Why)
+			}
+		}
+		for i, o := range c.LeftOut {
+			want = append(want, fmt.Sprintf("column %d up to %.4f °C", o.Column, o.MaxC))
+			if i < len(l.LeftOut) && !strings.Contains(l.LeftOut[i].Why, o.Why) {
+				t.Errorf("column %d is left out because %q, want words of %q", o.Column, l.LeftOut[i].Why, o.Why)
+			}
+		}
+		same("columns left out", got, want)
 	}
 	if c.Rows != nil {
 		got := dialectRows{Total: l.Rows.Total, Samples: l.Rows.Samples, Problems: l.Rows.Problems, Skipped: l.Rows.Skipped}

@@ -275,6 +275,7 @@ func (p *planner) narrowChannels(pl *plan) error {
 		w := &probes[k]
 		ch := channelPlan{column: n.value, scale: 1, decimal: p.dial.decimal}
 		ch.Name, ch.Column = w.col.name, n.value+1
+		ch.summary(&w.col.meaning)
 		flagged := map[int]series.Role{}
 		if r, ok := named[w.name]; ok {
 			ch.Role, ch.RoleSource = r, series.ByFlag
@@ -295,6 +296,7 @@ func (p *planner) narrowChannels(pl *plan) error {
 	p.read.Layout = "long"
 	p.guess(Guess{Stage: "layout", Choice: "one row a reading", Evidence: fmt.Sprintf("column %d names %d probes, column %d holds the value", n.name+1, len(probes), n.value+1), By: series.ByPlausibility})
 	p.findRoles(pl)
+	pl.probes = len(pl.channels)
 	return nil
 }
 

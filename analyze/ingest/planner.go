@@ -98,7 +98,8 @@ type plan struct {
 	letters     int // in a usual row
 	digits      int
 	time        timePlan
-	channels    []channelPlan
+	channels    []channelPlan // the probes, and behind them the columns that are only watched
+	probes      int           // how many of channels are probes
 	narrow      narrowPlan
 	headerWidth int // most cells of a heading line
 	wrapped     bool
@@ -121,5 +122,7 @@ type channelPlan struct {
 	status   int    // column of words on the state of this reading, 0 without
 	usual    []byte // the word that stands there when all is well
 	number   int    // the channel's number in its heading, -1 without
+	body     string // another body that its heading names, "" for the part's own or none
+	why      string // why a column that is only watched is left out
 	series.Channel
 }

@@ -95,7 +95,7 @@ func (r *Reader) joinRow(line []byte) (joined []byte, lines int) {
 
 // readable says whether cells are a sound row: every channel's cell is a reading or a marker of none.
 func (r *rows) readable(cells [][]byte) bool {
-	for k := range r.plan.channels {
+	for k := range r.plan.channels[:r.plan.probes] {
 		ch := &r.plan.channels[k]
 		if _, kind := r.reading(ch, parseCell(cells[ch.column], ch.decimal)); kind == missingUnreadable {
 			return false

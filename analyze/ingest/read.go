@@ -271,12 +271,18 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 				t = look(ch.C, wildStepK/float64(ch.Unit.ConvertStep(cp.scale)))
 			}
 		}
-		r.wildProbe(cp, &t)
+		if i < pl.probes {
+			r.wildProbe(cp, &t)
+		}
 		ch.MissingKind = rs.missing[i]
 		ch.StepK = ch.Unit.ConvertStep(stepOf(ch.C, rs.decimals[i]) * cp.scale)
 		ch.Valid = t.valid
 		toCelsius(cp, ch.C)
-		if cp.blank && ch.Role == series.NoRole && ch.MissingKind[missingEmpty] == len(ch.C) && (len(l.Channels) > 0 || i+1 < len(pl.channels)) {
+		if i >= pl.probes {
+			r.leaveOut(cp, highest(ch.C))
+			continue
+		}
+		if cp.blank && ch.Role == series.NoRole && ch.MissingKind[missingEmpty] == len(ch.C) && (len(l.Channels) > 0 || i+1 < pl.probes) {
 			r.planner.ignore(cp.column, "empty in every row")
 			continue
 		}
@@ -287,6 +293,9 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 	}
 	if out.Descending {
 		r.turnRound(out)
+	}
+	for i := range l.Channels {
+		r.leaveOutChannel(&l.Channels[i], highest(l.Channels[i].C))
 	}
 	r.steps = clockFacts(l, r.steps)
 	r.tails(out, res)

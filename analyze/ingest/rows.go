@@ -226,7 +226,7 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 				}
 			}
 		}
-		if r.rowKind[k] != missingUnreadable {
+		if r.rowKind[k] != missingUnreadable && k < pl.probes {
 			good++
 		}
 	}
@@ -252,6 +252,9 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		case "":
 			r.decimals[k] = max(r.decimals[k], r.rowD[k])
 		case missingUnreadable:
+			if k >= pl.probes {
+				break // a column that is only watched
+			}
 			c := pl.channels[k].column
 			r.badCells++
 			r.note(lineNo, c+1, cells[c], ProblemCell, badCellMessage(parseCell(cells[c], pl.channels[k].decimal)))
@@ -349,7 +352,7 @@ func (r *rows) mayBeRow(cells [][]byte) bool {
 			}
 		}
 	}
-	for k := range pl.channels {
+	for k := range pl.channels[:pl.probes] {
 		if c := pl.channels[k].column; c < len(cells) {
 			switch classify(cells[c]) {
 			case classNumber, classMarker:

@@ -98,7 +98,7 @@ func (s *Scanner) Scan() bool {
 		r.rows.begin(&r.plan, s.o.keep())
 		s.kinds = r.planner.headKinds()
 		s.spans = make([]ChannelSpan, len(r.plan.channels))
-		s.block.C = make([][]float64, len(r.plan.channels))
+		s.block.C = make([][]float64, r.plan.probes)
 	}
 	rs := &r.rows
 	s.row += len(rs.timeS)
@@ -123,8 +123,10 @@ func (s *Scanner) Scan() bool {
 				r.dropErrorValues(cp, i)
 			}
 			toCelsius(cp, rs.values[i])
-			b.C[i] = rs.values[i]
-			for _, v := range b.C[i] {
+			if i < r.plan.probes {
+				b.C[i] = rs.values[i]
+			}
+			for _, v := range rs.values[i] {
 				if v == v {
 					s.spans[i].add(v)
 				}
@@ -145,7 +147,7 @@ func (s *Scanner) Block() *Block { return &s.block }
 func (s *Scanner) Err() error { return s.err }
 
 // Spans gives the range of every channel over the rows scanned so far.
-func (s *Scanner) Spans() []ChannelSpan { return s.spans }
+func (s *Scanner) Spans() []ChannelSpan { return s.spans[:min(len(s.spans), s.r.plan.probes)] }
 
 // Rows is the number of rows scanned so far.
 func (s *Scanner) Rows() int { return s.row + len(s.r.rows.timeS) }
@@ -169,7 +171,16 @@ func (s *Scanner) finish() error {
 	l := &r.log
 	r.heads(s.name, out, &s.result)
 	for i := range r.plan.channels {
+		top := math.NaN()
+		if s.spans[i].Valid > 0 {
+			top = s.spans[i].MaxC
+		}
+		if i >= r.plan.probes {
+			r.leaveOut(&r.plan.channels[i], top)
+			continue
+		}
 		ch := r.plan.channels[i].Channel
+		r.leaveOutChannel(&ch, top)
 		ch.MissingKind = r.rows.missing[i]
 		ch.Valid = s.spans[i].Valid
 		ch.StepK = ch.Unit.ConvertStep(math.Pow10(-min(r.rows.decimals[i], 9)) * r.plan.channels[i].scale)

@@ -223,7 +223,7 @@ func (p *planner) findTags(pl *plan) {
 				continue
 			}
 			reads := false
-			for i := range pl.channels {
+			for i := range pl.channels[:pl.probes] {
 				if k := pl.channels[i].column; k < len(p.cells) && len(p.cells) == p.dial.columns && classify(p.cells[k]) != classText {
 					reads = true
 				}
