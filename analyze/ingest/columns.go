@@ -611,10 +611,12 @@ func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.
 	}
 	p.findScale(ch, col)
 	if ch.Unit == quantity.KelvinUnit && col.numbers > 0 && col.min*ch.scale < 170 {
+		ch.UnitDoubtful = true
 		p.ask(fmt.Sprintf("%q says kelvin, but %g K is %.0f °C; --temp-unit C settles it if these are °C", ch.Name, col.min*ch.scale, float64(ch.Unit.Convert(col.min*ch.scale))))
 	}
 	if ch.Unit == quantity.UnknownUnit {
 		p.plausibleUnit(ch, col)
+		ch.UnitDoubtful = ch.UnitDoubtful || m.NotProbe == heading.VoltageColumn // asked before
 	}
 }
 
@@ -642,13 +644,13 @@ func (p *planner) plausibleUnit(ch *channelPlan, col *column) {
 		ch.Unit = quantity.KelvinUnit
 		g.Evidence = fmt.Sprintf("nothing names the unit; %.4g at the start and %.4g at least fit kelvin", first, lo)
 		g.RunnerUp = "°C"
-	case first >= 50 && first <= 100 && hi > 150 && lo > 32:
+	case first >= 50 && first <= 100 && hi > 100 && lo > 32:
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g", lo, hi)
-		g.RunnerUp = "°F"
+		g.RunnerUp, ch.UnitDoubtful = "°F", true
 		p.ask(fmt.Sprintf("the unit of %q is not settled: it starts at %.4g, warm for °C, usual for °F; taken as °C; --temp-unit settles it", ch.Name, first))
 	case !col.integers && col.numbers >= 4 && first > 150 || col.integers && col.numbers >= 4 && first >= 100 && hi > 400:
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g, %.4g at the start", lo, hi, first)
-		g.RunnerUp = "tenths of a degree"
+		g.RunnerUp, ch.UnitDoubtful = "tenths of a degree", true
 		p.ask(fmt.Sprintf("the unit of %q is not settled: a start at %.4g and values up to %.4g are hot for °C and could be °F, K or tenths of a degree; taken as °C; export with units, or --temp-unit settles it", ch.Name, first, hi))
 	default:
 		g.Evidence = fmt.Sprintf("nothing names the unit; values from %.4g to %.4g fit °C", lo, hi)
