@@ -9,6 +9,9 @@ type ExtremeOptions struct {
 	// CornersS lists the times, ascending, at which the slope of the trace may break: onset, change of
 	// power, end of the ramp, switch-off. A local curve never runs across a corner; it is carried to it.
 	CornersS []float64
+	// Cuts lists rows, ascending, before which nothing was read for long. A local curve never runs across
+	// such a hole and is not carried into it: no value and no time is found where there is no reading.
+	Cuts []int
 }
 
 // Plain words for Extreme.Method.
@@ -75,7 +78,16 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 		return out
 	}
 	const meanToSD = 1.2533141373155 / 2.449489742783178 // mean |x| of a normal to its sd; sqrt(6)
-	noise := meanToSD * sum / float64(n-2)
+	bends := n - 2
+	for _, k := range o.Cuts {
+		for _, i := range [2]int{k, k + 1} { // what bends over a hole is no noise
+			if i >= 2 && i < n && bends > 1 {
+				sum -= math.Abs(y[i] - 2*y[i-1] + y[i-2])
+				bends--
+			}
+		}
+	}
+	noise := meanToSD * math.Max(0, sum) / float64(bends)
 	// below the floor nothing is called a shape: display steps, rounding of the arithmetic
 	floor := math.Max(math.Max(noise, o.StepK/math.Sqrt(12)), 1e-10*(1+math.Abs(best)))
 
@@ -102,7 +114,7 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 	// pieces from corner to corner; one whose highest sample is far below the highest of all can't matter
 	first := 0
 	left := math.Inf(-1)
-	corner := 0
+	corner, cut := 0, 0
 	for first < n {
 		for corner < len(o.CornersS) && o.CornersS[corner] <= t[first] {
 			left = o.CornersS[corner]
@@ -115,6 +127,15 @@ func extreme(t, y []float64, o ExtremeOptions, sign float64) Extreme {
 			if end == n && right > t[n-1] {
 				right = math.Inf(1)
 			}
+		}
+		for cut < len(o.Cuts) && o.Cuts[cut] <= first {
+			if o.Cuts[cut] == first && first > 0 {
+				left = math.Inf(-1)
+			}
+			cut++
+		}
+		if cut < len(o.Cuts) && o.Cuts[cut] <= end {
+			end, right = o.Cuts[cut], math.Inf(1)
 		}
 		p, ok := piece{}, false
 		if reaches(y[first:end], sign, best-math.Max(12*floor, 0.05*math.Abs(best-sign*y[0]))) {

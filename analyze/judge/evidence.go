@@ -51,10 +51,6 @@ func (t *trace) bridgeS() float64  { return bridgeFactor * t.everyS * (1 + 1e-9)
 func (sc *scene) coolingFrom() float64 { return sc.heatEndS + sc.bridgeS() }
 
 // unseenPeak bounds the temperature that a ring could have reached without its being seen.
-//
-// Between two readings yi and yj a time d apart a ring that warms, and cools, no faster than r (twice
-// the fastest warming seen) can't have been above (yi + yj + r d)/2: it climbs from yi along r and comes down to yj along -r. After the
-// end of heating it can't climb.
 func (sc *scene) unseenPeak(t *trace) unseen {
 	u := allSeen
 	if t.first < 0 {
@@ -63,38 +59,23 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 	}
 	r := t.couldWarm()
 	hole := t.holeS()
-	between := func(prev, i int) {
-		if d := sc.axis[i] - sc.axis[prev]; d > hole {
-			// One interval is the logger's usual blindness, which is no hole.
-			top := (t.c[prev] + t.c[i] + r*(d-t.everyS)) / 2
-			top = math.Max(top, math.Max(t.c[prev], t.c[i]))
-			if top > u.bound {
-				u.or(top, sc.holeWords(t, prev, d, top))
-			}
-		}
-	}
 	if t.whole {
 		for _, i := range sc.gaps {
-			if sc.axis[i-1] < sc.coolingFrom() {
-				between(i-1, i)
-			}
+			sc.hole(&u, t, i-1, i)
 		}
 	} else {
 		prev := t.first
-		for i := t.first + 1; i <= t.last && sc.axis[prev] < sc.coolingFrom(); i++ {
-			if !series.IsMissing(t.c[i]) {
-				between(prev, i)
-				prev = i
+		for i := t.first + 1; i <= t.last; i++ {
+			if series.IsMissing(t.c[i]) {
+				continue
 			}
+			if sc.axis[i]-sc.axis[prev] > hole {
+				sc.hole(&u, t, prev, i)
+			}
+			prev = i
 		}
 	}
-	// From the last reading on.
-	n := len(sc.axis)
-	if d := sc.axis[n-1] - sc.axis[t.last]; d > hole && sc.axis[t.last] < sc.coolingFrom() {
-		on := math.Min(d, math.Max(0, sc.coolingFrom()-sc.axis[t.last]))
-		top := t.c[t.last] + r*on
-		u.or(top, sc.holeWords(t, t.last, d, top))
-	}
+	sc.tail(&u, t)
 	// Before the first reading a ring that is being warmed was colder; but when the first reading comes
 	// after the end of heating, its peak was not seen.
 	if d := sc.axis[t.first] - sc.axis[0]; d > t.bridgeS() && sc.axis[t.first] >= sc.heatEndS {
@@ -133,6 +114,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 func (sc *scene) unseenWhileLoose(t *trace, d *segment.Defect, u *unseen) {
 	from, to := d.FromS, d.ToS
 	if from >= sc.coolingFrom() {
+		sc.looseWhileCooling(t, d, u)
 		return
 	}
 	last := -1

@@ -41,23 +41,37 @@ const tellingSD = 5
 // largest reads the largest value of a trace with so many samples that are not missing. A reading that is no spike and stands out from the local
 // curve by more than noise and display can explain is a real peak, such as the one sample at
 // switch-off: then raised is that reading, else the curve's value.
-func (sc *scene) largest(values []float64, valid int, stepK float64) (raised, local curve.Extreme) {
+//
+// Readings more than a few usual intervals apart, everyS, have a hole between them, which no curve crosses.
+func (sc *scene) largest(values []float64, valid int, stepK, everyS float64) (raised, local curve.Extreme) {
 	if valid == 0 {
 		return curve.Extreme{}, curve.Extreme{}
 	}
 	w, at := sc.w, sc.axis
-	if valid < len(values) {
+	bridge := bridgeFactor * everyS * (1 + 1e-9)
+	cuts := w.cuts[:0]
+	if valid == len(values) {
+		for _, i := range sc.gaps {
+			if at[i]-at[i-1] > bridge {
+				cuts = append(cuts, i)
+			}
+		}
+	} else {
 		w.denseT, w.denseY = grow(w.denseT, valid), grow(w.denseY, valid)
 		n := 0
 		for i, v := range values {
 			if !series.IsMissing(v) {
 				w.denseT[n], w.denseY[n] = at[i], v
+				if n > 0 && at[i]-w.denseT[n-1] > bridge {
+					cuts = append(cuts, n)
+				}
 				n++
 			}
 		}
 		at, values = w.denseT, w.denseY
 	}
-	local = sc.c.Local.Largest(at, values, curve.ExtremeOptions{StepK: stepK, CornersS: w.corners})
+	w.cuts = cuts
+	local = sc.c.Local.Largest(at, values, curve.ExtremeOptions{StepK: stepK, CornersS: w.corners, Cuts: cuts})
 	if !(local.StdErr >= 0) || math.IsInf(local.StdErr, 0) {
 		local.StdErr = local.NoiseSD
 	}

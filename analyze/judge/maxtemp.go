@@ -13,8 +13,11 @@ import (
 func (sc *scene) findPeaks() {
 	for i := range sc.traces {
 		t := &sc.traces[i]
+		t.peak, t.curveC = sc.largest(t.c, t.valid, t.stepK, t.everyS)
+	}
+	for i := range sc.traces {
+		t := &sc.traces[i]
 		few := ""
-		t.peak, t.curveC = sc.largest(t.c, t.valid, t.stepK)
 		if t.valid > 0 && t.valid < fewest {
 			few = fmt.Sprintf("the %s was read %s only, too seldom to know its peak", sc.body(t), times(t.valid))
 		}

@@ -24,6 +24,9 @@ type pair struct {
 // difference is the size of the largest difference, K.
 func (p *pair) difference() float64 { return math.Max(0, p.peak.Value) }
 
+// everyS is the usual time between two rows in which both are read, s.
+func (p *pair) everyS() float64 { return math.Max(p.inner.everyS, p.outer.everyS) }
+
 // largestPair finds the pair of probes with the largest difference; ok is false when no two were read
 // at the same time.
 func (sc *scene) largestPair() (best pair, ok bool) {
@@ -74,7 +77,7 @@ func (sc *scene) measurePair(p *pair) bool {
 		}
 	}
 	p.valid = n
-	p.peak, _ = sc.largest(d, n, p.inner.stepK+p.outer.stepK)
+	p.peak, _ = sc.largest(d, n, p.inner.stepK+p.outer.stepK, p.everyS())
 	return p.peak.Known
 }
 
@@ -185,10 +188,10 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 	every := math.Max(p.inner.everyS, p.outer.everyS)
 	hole := math.Max(p.inner.holeS(), p.outer.holeS())
 	between := func(prev, i int) {
-		if gap := sc.axis[i] - sc.axis[prev]; gap > hole && sc.axis[prev] < sc.coolingFrom() {
+		if gap := sc.axis[i] - sc.axis[prev]; gap > hole {
 			edge := math.Max(math.Abs(d[prev]), math.Abs(d[i]))
 			top := math.Max(edge, (math.Abs(d[prev])+math.Abs(d[i])+r*(gap-every))/2)
-			if top > u.bound {
+			if top > u.bound && (!sc.heatEnded(prev) || sc.reheated(p.inner, prev, i) || sc.reheated(p.outer, prev, i)) {
 				u.or(top, fmt.Sprintf("the two rings were not both read for %s from %s on, and could have been %s K apart in that time",
 					duration(gap), clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
 			}
@@ -216,8 +219,14 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 	}
 	if prev >= 0 {
 		gap := sc.axis[len(d)-1] - sc.axis[prev]
-		if gap > hole && sc.axis[prev] < sc.coolingFrom() {
-			on := math.Max(0, math.Min(gap, sc.coolingFrom()-sc.axis[prev]))
+		if atS, _, ok := sc.after(p.inner); ok && atS-sc.axis[len(d)-1] > hole {
+			gap = atS - sc.axis[prev] // the hole reaches on to the next cycle
+		}
+		if gap > hole && !sc.heatEnded(prev) {
+			on := gap
+			if sc.heatEnded(len(d) - 1) {
+				on = math.Max(0, math.Min(gap, sc.coolingFrom()-sc.axis[prev]))
+			}
 			top := math.Abs(d[prev]) + r*on
 			u.or(top, fmt.Sprintf("the two rings were not both read from %s on, and could have come to be %s K apart",
 				clock(sc.timeS[prev]), quantity.FormatDecimals(top, 0)))
@@ -330,7 +339,7 @@ func (sc *scene) judgeRingDiff(j *CycleJudgement) (f Finding, missing []string) 
 		if !inDoubt && best.sign < 0 {
 			inner.sign = 1
 			sc.subtractFor(&inner)
-			inner.peak, _ = sc.largest(sc.w.diff, inner.valid, inner.inner.stepK+inner.outer.stepK)
+			inner.peak, _ = sc.largest(sc.w.diff, inner.valid, inner.inner.stepK+inner.outer.stepK, inner.everyS())
 		}
 		if inner.peak.Known {
 			byClearance := sc.judgePair(&inner, *s)

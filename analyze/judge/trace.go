@@ -19,6 +19,7 @@ type Workspace struct {
 
 	corners        []float64
 	denseT, denseY []float64 // a trace without its missing samples
+	cuts           []int     // rows of it after a hole
 }
 
 // grow gives a slice of length n on the same memory where that is long enough.
@@ -250,7 +251,13 @@ func (sc *scene) fastest(t *trace) float64 {
 		return rate
 	}
 	span := sc.axis[t.last] - sc.axis[t.first]
-	stretch := math.Max(span/32, 5*sc.intervalS)
+	// What was not recorded makes no stretch longer, nor does a long cooling: a rate over more than the rise
+	// would be no rate of warming.
+	stretch := math.Min(span, float64(t.valid)*t.everyS) / 32
+	if on := sc.c.Cycle.Onset; on.Known && sc.neverFell && sc.heatEndS > on.AtS {
+		stretch = math.Min(stretch, (sc.heatEndS-on.AtS)/4)
+	}
+	stretch = math.Max(stretch, 5*sc.intervalS)
 	if !(stretch > 0) {
 		return rate
 	}
