@@ -32,6 +32,7 @@ func (s *Segmenter) defects(cy *Cycle, p *plan, traces []trace, o Options) {
 		tr := &traces[i]
 		s.openStretches(cy, tr)
 		s.lossDefects(cy, tr)
+		s.standDefects(cy, tr)
 		s.spikeDefect(cy, tr, o)
 	}
 	s.clockDefects(cy)

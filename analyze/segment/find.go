@@ -13,6 +13,8 @@ type Segmenter struct {
 	traces  []trace
 	spikes  spikeFinder
 	scratch []float64
+	fast    []float64
+	stills  []still
 	plans   []plan
 	read    reader
 }
@@ -42,9 +44,17 @@ func (s *Segmenter) Find(log *series.Log, inner, outer []int, o Options) Result 
 			tr.ring = "outer"
 		}
 		s.clean(tr, o)
+		s.findStands(tr, o)
 		res.Spikes[tr.channel] = tr.spikes
 		s.binned(tr)
 		tr.turns = turns(tr.binY, tr.swing(), tr.turns)
+	}
+	for i := range traces {
+		for j := range traces {
+			if i != j && len(traces[j].stands) > 0 {
+				s.standTogether(&traces[i], &traces[j])
+			}
+		}
 	}
 	in, out := leading(traces[:len(inner)]), leading(traces[len(inner):])
 	s.judgeContacts(traces, in, out, o)

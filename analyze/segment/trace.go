@@ -30,6 +30,8 @@ type trace struct {
 	legs     []leg
 	warmings []warming
 	losses   []loss
+	stands   []stand
+	unitK    float64 // smallest change that is seen, K
 	spikes   []int32 // rows
 }
 
