@@ -35,6 +35,7 @@ func (s *Segmenter) defects(cy *Cycle, p *plan, traces []trace, o Options) {
 		s.standDefects(cy, tr)
 		s.spikeDefect(cy, tr, o)
 	}
+	s.sameTraces(cy, traces)
 	s.clockDefects(cy)
 }
 
