@@ -586,6 +586,9 @@ func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.
 		if m.UnitScale > 0 && m.Unit == p.o.Unit {
 			ch.scale = m.UnitScale
 		}
+		if m.Unit != quantity.UnknownUnit && !m.UnitWeak && m.Unit != p.o.Unit || col.suffix != quantity.UnknownUnit && col.suffix != p.o.Unit {
+			p.guess(Guess{Stage: "unit", Choice: ch.Name + ": " + ch.Unit.String(), Evidence: "the flags say so, against what the log says", RunnerUp: m.UnitText, By: series.ByFlag, Flag: "--temp-unit " + ch.Unit.Letter()})
+		}
 		p.findScale(ch, col)
 		return
 	case m.Unit != quantity.UnknownUnit && m.UnitWeak && m.Unit == quantity.KelvinUnit && col.numbers > 0 && col.min < 200:
@@ -608,6 +611,9 @@ func (p *planner) findUnit(ch *channelPlan, col *column, flagged map[int]series.
 				break
 			}
 		}
+	}
+	if flag := p.o.Unit; flag != quantity.UnknownUnit && ch.Unit != quantity.UnknownUnit && ch.Unit != flag && ch.UnitSource > series.ByPreamble {
+		p.ask(fmt.Sprintf("--temp-unit %s is not followed for %q: its %s says %s; leave the flag out, or name the column as well (--inner %d or the like) if the log is wrong", flag.Letter(), ch.Name, ch.UnitSource, ch.Unit, ch.Column))
 	}
 	p.findScale(ch, col)
 	if ch.Unit == quantity.KelvinUnit && col.numbers > 0 && col.min*ch.scale < 170 {

@@ -73,6 +73,7 @@ type dialectTime struct {
 	Gaps      int     `json:"gaps"`
 	Repeats   int     `json:"repeats"`
 	StepsBack int     `json:"steps_back"`
+	Doubt     bool    `json:"unit_doubtful"`
 }
 
 type dialectProbe struct {
@@ -404,6 +405,7 @@ func (w *dialectTime) compare(t *testing.T, res *ingest.Result, same func(string
 			t.Errorf("start %s, want %s", l.Clock.Start, want)
 		}
 	}
+	same("doubt about the unit of time", l.Clock.UnitDoubtful, w.Doubt)
 	same("zone known", l.Clock.ZoneKnown, w.Zone)
 	near := func(what string, got, want float64) {
 		if math.Abs(got-want) > 1e-3+1e-9*math.Abs(want) {

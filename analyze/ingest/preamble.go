@@ -143,6 +143,9 @@ func zoneName(seconds int) string {
 // checkInterval says when the preamble's interval is not that of the rows.
 func (r *Reader) checkInterval(out clock.Outcome) {
 	f, c := &r.planner.facts, &r.log.Clock
+	if iv := r.planner.o.IntervalS; iv > 0 && c.IntervalS > 0 && out.Kind != clock.Index && (c.IntervalS < 0.9*iv || c.IntervalS > 1.1*iv) {
+		r.planner.ask(fmt.Sprintf("--interval-s %g is not followed: the log has a time of its own (%s), by which the rows are %g s apart; leave the flag out, or name another column with --time", iv, out.Format, c.IntervalS))
+	}
 	if f.intervalS <= 0 || c.IntervalS <= 0 || out.Kind == clock.Index {
 		return
 	}

@@ -21,14 +21,15 @@ import (
 // so the Log in a Result, with all its slices, is the Reader's: it is overwritten by the next Read. Copy
 // what must last. A Reader serves one goroutine at a time.
 type Reader struct {
-	src     stored
-	text    text
-	planner planner
-	plan    plan
-	rows    rows
-	log     series.Log
-	steps   []float64
-	joined  []byte
+	src      stored
+	text     text
+	planner  planner
+	plan     plan
+	rows     rows
+	log      series.Log
+	steps    []float64
+	steepest steepest
+	joined   []byte
 }
 
 // Read reads one log with a Reader of its own, so that the Result is the caller's.
@@ -67,6 +68,7 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	if err := checkOptions(name, o); err != nil {
 		return err
 	}
+	r.steepest = steepest{}
 	if err := r.src.open(name, in); err != nil {
 		return err
 	}
@@ -298,6 +300,10 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 		r.leaveOutChannel(&l.Channels[i], highest(l.Channels[i].C))
 	}
 	r.steps = clockFacts(l, r.steps)
+	r.conflicts()
+	for i := range l.Channels {
+		r.steepest.add(&l.Channels[i], l.TimeS, l.Channels[i].C)
+	}
 	r.tails(out, res)
 }
 
@@ -339,6 +345,7 @@ func (r *Reader) tails(out clock.Outcome, res *Result) {
 	r.startFromPreamble(out)
 	r.headingZone(reading)
 	r.checkInterval(out)
+	r.doubtTimeUnit(out)
 	if n := r.rows.foreignRows; n > 0 {
 		p.ask(fmt.Sprintf("line %d brings other headings (%s): %d rows under them were not read; cut the file there and read the parts apart", r.rows.foreignAt, r.rows.foreignText, n))
 	}

@@ -125,6 +125,7 @@ func (s *Scanner) Scan() bool {
 			toCelsius(cp, rs.values[i])
 			if i < r.plan.probes {
 				b.C[i] = rs.values[i]
+				r.steepest.add(&cp.Channel, rs.timeS, b.C[i])
 			}
 			for _, v := range rs.values[i] {
 				if v == v {

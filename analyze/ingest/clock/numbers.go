@@ -316,7 +316,10 @@ func (d *detector) elapsed(p *Plan, c int, t trend, score float64) {
 	q := &d.cols[c]
 	unit, why := q.says.unit, "unit named by the heading"
 	if unit == 0 {
+		asked := len(d.ask)
 		unit, why = d.unitByStep(c, t)
+		p.asked = len(d.ask) > asked
+		p.taken = why == unitTaken
 	} else if iv := d.s.PreambleIntervalS; iv > 0 && t.median > 0 && !near(t.median*float64(unit)/1e9, iv) {
 		why += fmt.Sprintf("; the preamble's interval of %s s does not agree", trimFloat(iv))
 	}
@@ -393,8 +396,10 @@ func (d *detector) unitByStep(c int, t trend) (ns int64, why string) {
 	case !whole && q.decimals >= 5 && !natural(m) && natural(m*86400):
 		return day, fmt.Sprintf("no unit named; steps of %s are a usual interval in days and none in seconds", trimFloat(m))
 	}
-	return 1e9, "no unit named: taken as seconds"
+	return 1e9, unitTaken
 }
+
+const unitTaken = "no unit named: taken as seconds"
 
 // jitters says whether whole steps vary a little round a large median, as a millisecond counter's do.
 func (d *detector) jitters(c int, m float64) bool {

@@ -39,6 +39,8 @@ type Plan struct {
 	mul      [10]int64
 	limit    [10]uint64
 	epochSec int64 // instant of the count's zero, Unix seconds; noEpoch for an unnamed start
+	taken    bool  // nothing names the unit: it is taken
+	asked    bool  // and another is as plausible
 	snap     bool  // spreadsheet days: a written value stands for the nearest whole second or millisecond
 
 	// modeParts: which part each column is
@@ -59,6 +61,12 @@ func (p *Plan) Format() string { return p.format }
 
 // Order is the order of numeric dates in use; AnyOrder where there are none.
 func (p *Plan) Order() Order { return p.order }
+
+// UnitTaken says that nothing names the unit of an elapsed time, so that it is only taken for the usual one.
+func (p *Plan) UnitTaken() bool { return p.taken }
+
+// UnitAsked says that another unit is as plausible by the column alone, and that a question says so.
+func (p *Plan) UnitAsked() bool { return p.asked }
 
 // Descending says that the newest row stands first, so that seconds run to negative values.
 func (p *Plan) Descending() bool { return p.descending }

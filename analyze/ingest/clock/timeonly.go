@@ -22,7 +22,9 @@ func (d *detector) timeOnly(c int) {
 	// d:hh:mm:ss, unless a fourth number above 59 shows that it is hundredths, or the first runs on as hours do.
 	p.days4 = q.fours == q.times && q.times > 0 && !strings.Contains(strings.ToLower(d.headingText(c)), "h:m") || q.fours > 0 && d.spellsDays(c)
 	if q.parts2 > 0 {
+		asked := len(d.ask)
 		p.minSec, why = d.minutesAndSeconds(c)
+		p.asked = len(d.ask) > asked
 	}
 	first := d.firstTime(c)
 	switch {
