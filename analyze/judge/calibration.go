@@ -25,6 +25,9 @@ func (c *Calibration) check() error {
 			return errors.New("a figure of the probes' calibration is impossible: give offsets and uncertainties in K, at most 50")
 		}
 	}
+	if math.Max(math.Abs(c.InnerOffsetK), math.Abs(c.OuterOffsetK)) > largestOffsetK {
+		return fmt.Errorf("a probe that reads more than %v K wrong is no probe to judge by: check the offsets of its calibration (--inner-offset-k, --outer-offset-k)", float64(largestOffsetK))
+	}
 	if !(c.ExpandedK > 0) || c.DriftK < 0 {
 		return errors.New("the uncertainty of the probes' calibration must be above 0 K and their drift not negative")
 	}

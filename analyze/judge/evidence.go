@@ -96,7 +96,7 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 				u.or(math.Inf(1), "it could not be told when the part was warmed")
 			}
 		case segment.TooCoarse:
-			top := highest(t) + r*t.everyS/2
+			top := highest(t) + math.Max(r*t.everyS/2, sc.steepest(t))
 			u.or(top, fmt.Sprintf("a reading every %s is too seldom to see the peak; the %s could have reached %s °C in between",
 				duration(t.everyS), sc.body(t), quantity.FormatDecimals(top, 0)))
 		case segment.ProbeDetached, segment.PoorContact, segment.ProbeLate:
@@ -105,7 +105,16 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 			if why := sc.timeLost(t, d); why != "" {
 				u.or(math.Inf(1), why)
 			}
+		case segment.Frozen:
+			sc.unseenWhileFrozen(t, d, &u)
+		case segment.Saturated:
+			u.or(math.Inf(1), sc.saturatedWords(t, d))
+		case segment.SlowSpike:
+			sc.slowSpikes(t, d, &u)
 		}
+	}
+	if !sc.c.Cycle.End.Known && !sc.fellAtEnd(t) {
+		u.or(math.Inf(1), "the end of heating is not in the log, and the readings do not fall after it")
 	}
 	return u
 }

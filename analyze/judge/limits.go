@@ -255,13 +255,17 @@ type PartLimits struct {
 }
 
 // Find gives what a part of a kind stands. classes names one class or several joined by '+' ("s1+sealed");
-// of several the strictest decides, figure by figure. "" is GeneralClass, and a kind of "" is Bearing.
+// of several the strictest decides, figure by figure; where none is of the rings, GeneralClass stands
+// beside them. "" is GeneralClass, and a kind of "" is Bearing.
 func (t *LimitsTable) Find(kind PartKind, classes string) (PartLimits, error) {
 	if kind == "" {
 		kind = Bearing
 	}
 	if strings.TrimSpace(classes) == "" {
 		classes = GeneralClass
+	}
+	if t.find(kind, GeneralClass) != nil && noneOfTheRings(classes) {
+		classes += "+" + GeneralClass
 	}
 	var out PartLimits
 	first := true
@@ -284,6 +288,21 @@ func (t *LimitsTable) Find(kind PartKind, classes string) (PartLimits, error) {
 		first = false
 	}
 	return out, nil
+}
+
+// noneOfTheRings says that all classes are of a cage, seal, grease or clearance: what those stand says nothing
+// of the rings, which decide as well.
+func noneOfTheRings(classes string) bool {
+	for part := range strings.SplitSeq(classes, "+") {
+		class, other := strings.ToLower(strings.TrimSpace(part)), false
+		for _, prefix := range []string{"cage", "seal", "greas", "small-clearance"} {
+			other = other || strings.HasPrefix(class, prefix)
+		}
+		if !other {
+			return false
+		}
+	}
+	return true
 }
 
 func (t *LimitsTable) find(kind PartKind, class string) *LimitsRow {

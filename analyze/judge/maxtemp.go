@@ -103,7 +103,7 @@ func (sc *scene) judgeMaxTemp(j *CycleJudgement) (f Finding, missing []string) {
 		c.expanded, c.k = c.u.expanded()
 		c.d = atMost(c.y, p.maxC, c.expanded, p.g, p.rule)
 		c.verdict = c.d.verdict
-		if c.verdict == Pass && exceeds(t.unseen.bound, c.d.acceptance) {
+		if c.verdict == Pass && (exceeds(t.unseen.bound, c.d.acceptance) || sc.dulled(t) != "") {
 			c.verdict = Unproven
 		}
 		if worst == nil || rank(c.verdict) > rank(worst.verdict) || rank(c.verdict) == rank(worst.verdict) && c.y > worst.y {
@@ -143,15 +143,25 @@ func (sc *scene) judgeMaxTemp(j *CycleJudgement) (f Finding, missing []string) {
 			}
 			if exceeds(t.unseen.bound, worst.d.acceptance) {
 				missing = append(missing, t.unseen.why)
+			} else if why := sc.dulled(t); why != "" {
+				missing = append(missing, why)
 			}
+		}
+		if why := sc.leftOutAbove(worst.d.acceptance); why != "" {
+			missing = append(missing, why)
 		}
 		if why := sc.ringUnseen(); why != "" {
 			missing = append(missing, why)
 		}
 		if len(missing) > 0 && f.Verdict == Pass {
 			f.Verdict = Unproven
-			f.Reason = fmt.Sprintf("%s; the highest reading of the %s is %s °C", missing[0], body, figure(y, u))
+			f.Reason = fmt.Sprintf("%s; the highest reading of the %s is %s °C", missing[0], body, quantity.FormatDecimals(worst.t.peak.Raw, 1))
 			f.Conformance = nil // of what was seen only, which says nothing of what was not
+		}
+	}
+	for i := range sc.traces {
+		if t := &sc.traces[i]; f.Verdict == Pass && t.spikes > 0 && exceeds(t.spikeC, worst.d.acceptance) {
+			f.Reason += "; " + sc.spikeWords(t)
 		}
 	}
 	return f, missing
@@ -206,6 +216,9 @@ func (sc *scene) allow(f *Finding, c *candidate, peaked string, u float64) {
 		f.Verdict = Fail
 		f.Proven = ptr(sc.secondsAbove(p.maxC+c.expanded) > p.allowedS)
 		f.Reason = fmt.Sprintf("%s and was above the limit for %s; %s", peaked, duration(over), allowed)
+	case top.verdict == Pass && sc.secondsAbove(low) <= p.allowedS && sc.c.Log.Clock.UnitDoubtful:
+		f.Verdict = Unproven
+		f.Reason = fmt.Sprintf("%s; %s, but nothing names the unit of the time column, and seconds are only taken, so the time above the limit is not known", peaked, allowed)
 	case top.verdict == Pass && sc.secondsAbove(low) <= p.allowedS:
 		f.Verdict = Pass
 		f.Reason = fmt.Sprintf("%s and was above the limit for %s; %s", peaked, duration(over), allowed)

@@ -168,6 +168,10 @@ func (sc *scene) warmthOf(t *trace, need float64) warmth {
 	w.expanded, w.k = w.u.expanded()
 	w.d = atLeast(w.y, need, w.expanded, sc.p.g, sc.p.rule)
 	w.verdict = w.d.verdict
+	if why := sc.mountedInDoubt(t); why != "" {
+		w.verdict, w.missing = Unproven, why
+		return w
+	}
 	if w.verdict == Pass {
 		return w
 	}
@@ -177,6 +181,8 @@ func (sc *scene) warmthOf(t *trace, need float64) warmth {
 		w.verdict, w.missing = Unproven, t.unseen.why
 	case sc.s.MountedAtS != nil && w.lower:
 		w.verdict, w.missing = Unproven, w.why
+	case sc.s.MountedAtS == nil && sc.dulled(t) != "" && exceeds(t.curveC.Raw+t.couldWarm()*t.everyS, w.d.acceptance):
+		w.verdict, w.missing = Unproven, sc.dulled(t)
 	}
 	return w
 }

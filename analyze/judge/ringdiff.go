@@ -197,6 +197,16 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 			}
 		}
 	}
+	if sc.sameTrace(p) {
+		u.or(math.Inf(1), "the readings of the two rings agree in every digit, which two probes never do: one probe seems to stand in both columns")
+	}
+	if a, b := &sc.c.Log.Channels[p.inner.channel], &sc.c.Log.Channels[p.outer.channel]; a.Averaged != b.Averaged || a.Lowest != b.Lowest {
+		top := r * every // a mean or a lowest of one ring lags behind a reading of the other
+		if _, high, n := reach(d); n > 0 {
+			top += math.Abs(high)
+		}
+		u.or(top, fmt.Sprintf("one ring's readings are means or lowest of each interval and the other's are not: the rings could have been %s K apart", quantity.FormatDecimals(top, 0)))
+	}
 	prev := -1
 	if p.whole {
 		sc.unseenStart(p, 0, d[0], r)
@@ -256,6 +266,17 @@ func (sc *scene) unseenDifference(p *pair, d []float64) {
 			top := edge + r*every/2
 			u.or(top, fmt.Sprintf("a reading every %s is too seldom to see the largest difference, which could have been %s K",
 				duration(every), quantity.FormatDecimals(top, 0)))
+		case segment.Frozen, segment.Saturated:
+			for _, t := range []*trace{p.inner, p.outer} {
+				switch {
+				case !sc.concerns(def, t):
+				case def.Kind == segment.Saturated:
+					u.or(math.Inf(1), sc.saturatedWords(t, def))
+				case !t.fallen(def.First + 1 - sc.row0):
+					u.or(math.Inf(1), fmt.Sprintf("the readings of the %s repeat to the last digit from %s on, which no ring does: how uneven the rings were is not known",
+						sc.body(t), clock(def.FromS)))
+				}
+			}
 		case segment.ClockFault:
 			for _, t := range []*trace{p.inner, p.outer} {
 				if why := sc.timeLost(t, def); why != "" {

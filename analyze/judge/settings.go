@@ -138,6 +138,15 @@ func (s *Settings) Check() error {
 			return fmt.Errorf("%s %v is negative: give 0 or more, in %s", f.flag, *f.v, f.unit)
 		}
 	}
+	if v := s.OverTimeAllowedS; v != nil && *v > longestOverS {
+		return fmt.Errorf("--over-time-allowed-s %v is longer than a day: give the seconds that the part stands above its limit", *v)
+	}
+	if v := s.OverCeilingK; v != nil && *v > highestCeilingK {
+		return fmt.Errorf("--over-ceiling-k %v is more than %v K: a part that stands so much has a higher limit; give --max-temp-c", *v, float64(highestCeilingK))
+	}
+	if v := s.ProbeToleranceK; v != nil && *v < finestProbeK {
+		return fmt.Errorf("--probe-tolerance-k %v is finer than any probe: give its half-width in K, at least %v", *v, finestProbeK)
+	}
 	if !quantity.Finite(s.NeedTempU) || s.NeedTempU < 0 {
 		return errors.New("the uncertainty of the needed temperature must be 0 K or more")
 	}
@@ -198,3 +207,11 @@ func (s *Settings) Check() error {
 
 // hottest is the highest temperature that a setting may name, °C: steel rings are never warmed near it.
 const hottest = 1000
+
+// Bounds of what a setting may reasonably be (common practice, no source).
+const (
+	longestOverS    = 24 * 3600 // s above the limit
+	highestCeilingK = 50        // K above the limit that an allowance may cover
+	finestProbeK    = 0.01      // half-width of a probe's tolerance, K
+	largestOffsetK  = 10        // what a probe may read too high or too low, K
+)

@@ -50,7 +50,7 @@ type still struct {
 func (s *Segmenter) findStands(tr *trace, o Options) {
 	tr.stands = tr.stands[:0]
 	n := len(tr.y)
-	if n < noiseRows {
+	if n < noiseRows || !tr.mayStand() {
 		return
 	}
 	low, high := tr.y[0], tr.y[0]
@@ -138,6 +138,34 @@ func (s *Segmenter) findStands(tr *trace, o Options) {
 		}
 		tr.stands = append(tr.stands, tr.stand(q, kind, why))
 	}
+}
+
+// mayStand says whether any run is long enough to be looked at. Most traces of fine displays have none, and
+// a run of so many readings can't pass between those that are compared.
+func (tr *trace) mayStand() bool {
+	if !(tr.stepK > 0) {
+		return true
+	}
+	n := len(tr.y)
+	const apart = stillRows - 1
+	low := tr.y[0]
+	for i := apart; i < n; i += apart {
+		low = min(low, tr.y[i])
+	}
+	for i := apart; i < n; i += apart {
+		if tr.y[i] == tr.y[i-apart] && tr.y[i] == tr.y[i-1] && tr.y[i] == tr.y[i-2] && tr.y[i] > low+1 {
+			return true
+		}
+	}
+	const wide = dithRows / 3
+	width := 1.01 * tr.stepK
+	for i := 2 * wide; i < n; i += wide {
+		a, b, c := tr.y[i-2*wide], tr.y[i-wide], tr.y[i]
+		if max(a, b, c)-min(a, b, c) <= width && max(a, b, c) > low+1 {
+			return true
+		}
+	}
+	return false
 }
 
 func (tr *trace) stand(q still, kind DefectKind, why standWhy) stand {
