@@ -42,7 +42,10 @@ func Judge(c Case, s Settings) CycleJudgement {
 		overdue(&needTemp, why)
 		missing = append(missing, why)
 	}
-	j.Findings = append(j.Findings, maxTemp, ringDiff, needTemp, sc.judgeRecord(missing))
+	j.Findings = append(j.Findings, maxTemp, ringDiff, needTemp)
+	missing = append(missing, judgeUnits(&j, &c, s)...)
+	j.Findings = append(j.Findings, sc.judgeRecord(missing))
+	maxTemp, needTemp = j.Findings[0], j.Findings[2]
 	if s.Magnetism != nil {
 		j.Findings = append(j.Findings, s.Magnetism.judge(p.g, p.rule))
 	}

@@ -28,7 +28,7 @@ func otherUnits(c *Case) (units []quantity.TemperatureUnit, cases []Case) {
 	if len(doubtful) == 0 {
 		return nil, nil
 	}
-	for _, unit := range []quantity.TemperatureUnit{quantity.DegreeCelsius, quantity.DegreeFahrenheit, quantity.KelvinScale} {
+	for _, unit := range []quantity.TemperatureUnit{quantity.DegreeCelsius, quantity.DegreeFahrenheit, quantity.KelvinUnit} {
 		if unit == c.Log.Channels[doubtful[0]].Unit {
 			continue
 		}
@@ -72,7 +72,7 @@ func scaleOf(u quantity.TemperatureUnit) scale {
 	switch u {
 	case quantity.DegreeFahrenheit:
 		return scale{32, 1 / 1.8}
-	case quantity.KelvinScale:
+	case quantity.KelvinUnit:
 		return scale{273.15, 1}
 	}
 	return scale{0, 1}
@@ -113,7 +113,7 @@ func unitName(u quantity.TemperatureUnit) string {
 	switch u {
 	case quantity.DegreeFahrenheit:
 		return "°F"
-	case quantity.KelvinScale:
+	case quantity.KelvinUnit:
 		return "kelvin"
 	}
 	return "°C"
