@@ -50,7 +50,11 @@ type still struct {
 func (s *Segmenter) findStands(tr *trace, o Options) {
 	tr.stands = tr.stands[:0]
 	n := len(tr.y)
-	if n < noiseRows || !tr.mayStand() {
+	if n < noiseRows {
+		return
+	}
+	ones, twos := tr.mayStand()
+	if !ones && !twos {
 		return
 	}
 	low, high := tr.y[0], tr.y[0]
@@ -88,7 +92,9 @@ func (s *Segmenter) findStands(tr *trace, o Options) {
 		}
 		a = b
 	}
-	s.stills = tr.dithers(above, s.stills)
+	if twos {
+		s.stills = tr.dithers(above, s.stills)
+	}
 	if len(s.stills) == 0 {
 		return
 	}
@@ -140,32 +146,38 @@ func (s *Segmenter) findStands(tr *trace, o Options) {
 	}
 }
 
-// mayStand says whether any run is long enough to be looked at. Most traces of fine displays have none, and
-// a run of so many readings can't pass between those that are compared.
-func (tr *trace) mayStand() bool {
-	if !(tr.stepK > 0) {
-		return true
-	}
+// mayStand says whether any run is long enough to be looked at, of one value and of two. Most traces have none,
+// and no run slips between the readings that are compared.
+func (tr *trace) mayStand() (ones, twos bool) {
 	n := len(tr.y)
-	const apart = stillRows - 1
-	low := tr.y[0]
-	for i := apart; i < n; i += apart {
-		low = min(low, tr.y[i])
-	}
-	for i := apart; i < n; i += apart {
-		if tr.y[i] == tr.y[i-apart] && tr.y[i] == tr.y[i-1] && tr.y[i] == tr.y[i-2] && tr.y[i] > low+1 {
-			return true
+	for i := stillRows - 1; i < n && !ones; i += stillRows - 1 {
+		a, b := i, i+1
+		for a > 0 && tr.y[a-1] == tr.y[i] && b-a < stillRows {
+			a--
 		}
+		for b < n && tr.y[b] == tr.y[i] && b-a < stillRows {
+			b++
+		}
+		ones = b-a >= stillRows
 	}
-	const wide = dithRows / 3
+	if !(tr.stepK > 0) {
+		return ones, true
+	}
+	const apart = 6
 	width := 1.01 * tr.stepK
-	for i := 2 * wide; i < n; i += wide {
-		a, b, c := tr.y[i-2*wide], tr.y[i-wide], tr.y[i]
-		if max(a, b, c)-min(a, b, c) <= width && max(a, b, c) > low+1 {
-			return true
+	for i := 0; i < n && !twos; {
+		lo, hi := tr.y[i], tr.y[i]
+		j := i + apart
+		for ; j < n; j += apart {
+			lo, hi = min(lo, tr.y[j]), max(hi, tr.y[j])
+			if hi-lo > width {
+				break
+			}
 		}
+		twos = j-i >= dithRows/2
+		i = j
 	}
-	return false
+	return ones, twos
 }
 
 func (tr *trace) stand(q still, kind DefectKind, why standWhy) stand {
