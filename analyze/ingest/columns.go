@@ -500,6 +500,7 @@ func (p *planner) findColumns(pl *plan) error {
 		}
 		ch.blank = col.numbers == 0 && col.markers == 0 && col.texts == 0
 		p.findStatus(&ch)
+		p.sayFlag(&ch, col)
 		p.findUnit(&ch, col, flagged)
 		ch.evidence, ch.number = col.meaning.Evidence, col.meaning.Number
 		pl.channels = append(pl.channels, ch)

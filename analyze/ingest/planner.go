@@ -122,6 +122,7 @@ type channelPlan struct {
 	status   int    // column of words on the state of this reading, 0 without
 	usual    []byte // the word that stands there when all is well
 	number   int    // the channel's number in its heading, -1 without
+	flag     string // letters beside its figures that are taken off
 	body     string // another body that its heading names, "" for the part's own or none
 	why      string // why a column that is only watched is left out
 	series.Channel

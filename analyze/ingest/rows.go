@@ -219,6 +219,11 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 		if ch.column < len(cells) {
 			v := parseCell(cells[ch.column], ch.decimal)
 			r.rowV[k], r.rowKind[k] = r.reading(ch, v)
+			if r.rowKind[k] != "" {
+				if v, r.rowKind[k] = r.flagged(k, cells[ch.column], v, r.rowKind[k]); r.rowKind[k] == "" {
+					r.rowV[k], r.rowKind[k] = r.reading(ch, v)
+				}
+			}
 			r.rowD[k] = v.Decimals
 			if ch.status > 0 && ch.status < len(cells) && r.rowKind[k] == "" {
 				if w := cell.Parse(cells[ch.status], ch.decimal); w.Kind == cell.Marker {
@@ -259,7 +264,17 @@ func (r *rows) tolerant(line []byte, lineNo int) {
 			r.badCells++
 			r.note(lineNo, c+1, cells[c], ProblemCell, badCellMessage(parseCell(cells[c], pl.channels[k].decimal)))
 			r.miss(k, kind)
+		case missingFlagged:
+			if k < pl.probes {
+				c := pl.channels[k].column
+				r.badCells++
+				r.note(lineNo, c+1, cells[c], ProblemFlagged, flaggedMessage(cells[c], pl.channels[k].decimal))
+			}
+			r.miss(k, kind)
 		default:
+			if c := pl.channels[k].column; r.missing[k][kind] == 0 && k < pl.probes && c < len(cells) && boundOf(cells[c], pl.channels[k].decimal, kind) {
+				r.note(lineNo, c+1, cells[c], ProblemFlagged, fmt.Sprintf("a bound, no reading: the first of this column's cells counted as %s; the part may have been beyond it", kind))
+			}
 			r.miss(k, kind)
 		}
 		r.values[k] = append(r.values[k], r.rowV[k])

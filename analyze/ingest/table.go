@@ -35,6 +35,7 @@ type column struct {
 	min, max                                float64
 	integers                                bool
 	decimal                                 byte     // this column's mark
+	flag                                    string   // letters beside most of its figures, a suffix
 	words                                   []string // different texts, up to maxWords, in order
 	wordCount                               []int
 }
@@ -150,6 +151,7 @@ func (p *planner) readColumns() error {
 	}
 	p.findMarks()
 	for c := range t.columns {
+		t.columns[c].readFlags(t.rows, c, p.dial.decimal)
 		t.columns[c].leaveOutErrors()
 	}
 	p.nameByNeighbours()
