@@ -156,3 +156,30 @@ func (sc *scene) mountedInDoubt(t *trace) string {
 	}
 	return ""
 }
+
+// hotStartC is how warm a part must be when the log begins for an earlier warming to be likely, °C: no
+// workshop is so warm (common practice, no source).
+const hotStartC = 50
+
+// warmingShare is the share of the fastest warming seen at which a part is being warmed in earnest.
+const warmingShare = 0.25
+
+// warmedBefore says so when the log begins with a ring that is hot and not being warmed: it was warmed before,
+// and may have been hotter then. One that is hot and rising was colder before; that it had cooled and was
+// warmed again is possible but nothing speaks for it.
+func (sc *scene) warmedBefore(t *trace) string {
+	if sc.row0 > 0 || t.first < 0 || t.c[t.first] < hotStartC {
+		return ""
+	}
+	for k := range sc.traces {
+		other := &sc.traces[k]
+		if other.first < 0 || other.maxRate <= 0 {
+			continue
+		}
+		if c := sc.courseFrom(other, other.first, 1); c.slope > warmingShare*other.maxRate && c.slope > 2.5*c.se {
+			return ""
+		}
+	}
+	return fmt.Sprintf("the log begins with the %s at %s °C and not rising: it was warmed before, and how hot it was then is not known",
+		sc.body(t), quantity.FormatDecimals(t.c[t.first], 1))
+}

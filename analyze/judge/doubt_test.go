@@ -104,3 +104,50 @@ func TestTimeOfUnknownUnit(t *testing.T) {
 		}
 	}
 }
+
+// TestHotStart: a part that is hot when the log begins, and not being warmed, was warmed before; one that is
+// rising was colder.
+func TestHotStart(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		before func(t float64) float64 // K above the start of the warming, t s before it
+		startC float64
+		want   Verdict
+	}{
+		{"cold", func(float64) float64 { return 0 }, 20, Pass},
+		{"hot and rising", nil, 80, Pass},
+		{"hot and level", func(float64) float64 { return 0 }, 70, Unproven},
+		{"hot and falling", func(t float64) float64 { return 0.05 * t }, 70, Unproven},
+		{"warm workshop", func(float64) float64 { return 0 }, 35, Pass},
+	} {
+		b := defaultBench()
+		b.oneProbe, b.every = true, 2
+		b.spoil = func(l *series.Log, _ *Case) {
+			for i, at := range l.TimeS {
+				switch {
+				case c.before == nil && at < 300:
+					l.Channels[0].C[i] = inSteps(c.startC+(100-c.startC)*at/300, 0.1)
+				case at < 140 && c.before != nil:
+					l.Channels[0].C[i] = inSteps(c.startC+c.before(140-at), 0.1)
+				case at < 300:
+					l.Channels[0].C[i] = inSteps(c.startC+(100-c.startC)*(at-140)/160, 0.1)
+				}
+			}
+		}
+		j := Judge(b.build(), mustCheck(t, gear()))
+		if f := j.Finding(MaxTemp); f.Verdict != c.want {
+			t.Errorf("%s: %s: %s", c.name, f.Verdict, f.Reason)
+		}
+	}
+}
+
+// TestMountedInAHole: a reading after a hole is not said to be the temperature when mounted.
+func TestMountedInAHole(t *testing.T) {
+	b := defaultBench()
+	b.spoil = func(l *series.Log, c *Case) { cutRows(l, c, 340, 560) }
+	j := Judge(b.build(), mustCheck(t, Settings{ProbeToleranceK: tight, NeedTempC: num(95), MountedAtS: num(450)}))
+	f := j.Finding(NeedTemp)
+	if f.Verdict != Unproven || strings.Contains(f.Reason, "when mounted") || !strings.Contains(f.Reason, "lowest reading of the inner ring around mounting is 87.0") {
+		t.Errorf("%s: %s", f.Verdict, f.Reason)
+	}
+}

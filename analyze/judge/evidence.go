@@ -113,6 +113,9 @@ func (sc *scene) unseenPeak(t *trace) unseen {
 			sc.slowSpikes(t, d, &u)
 		}
 	}
+	if why := sc.warmedBefore(t); why != "" {
+		u.or(math.Inf(1), why)
+	}
 	if !sc.c.Cycle.End.Known && !sc.fellAtEnd(t) {
 		u.or(math.Inf(1), "the end of heating is not in the log, and the readings do not fall after it")
 	}

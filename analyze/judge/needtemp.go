@@ -16,6 +16,7 @@ type warmth struct {
 	lagU     float64 // standard uncertainty of the correction for the probe's lag, K
 	samples  int
 	known    bool
+	hole     bool   // y is the lower of the readings on both sides of a hole
 	lower    bool   // y is a lower bound: the bore was at least so warm
 	why      string // why it is not known, or what y is
 	how      string // where y is from, when it isn't a reading
@@ -242,7 +243,7 @@ func (sc *scene) warmthAt(t *trace, atS float64) warmth {
 		return w
 	case after >= 0 && sc.timeS[after]-sc.timeS[before] > t.bridgeS() && atS > sc.timeS[before]:
 		// A hole: between the two readings a cooling bore was at least as warm as the later one.
-		w.known, w.lower, w.samples = true, true, 1
+		w.known, w.lower, w.hole, w.samples = true, true, true, 1
 		w.y, w.noiseU = math.Min(t.c[before], t.c[after]), t.peak.NoiseSD
 		w.why = fmt.Sprintf("the bore was not read for %s about the time of mounting", duration(sc.timeS[after]-sc.timeS[before]))
 		if sc.timeS[before] < sc.coolingFrom() && t.c[after] > t.c[before] {
@@ -348,6 +349,9 @@ func (sc *scene) needWords(w *warmth, need float64, v Verdict) string {
 	what, tail := fmt.Sprintf("%s reached %s °C", body, figure(w.y, u)), ""
 	if sc.s.MountedAtS != nil {
 		what = fmt.Sprintf("%s was at %s °C when mounted", body, figure(w.y, u))
+		if w.hole && v != Pass {
+			what = fmt.Sprintf("the lowest reading of the %s around mounting is %s °C", body, figure(w.y, u))
+		}
 		if w.lower && v == Pass {
 			what, tail = fmt.Sprintf("%s was at %s °C or more when mounted", body, figure(w.y, u)), w.how
 		}
