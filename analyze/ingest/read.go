@@ -68,7 +68,7 @@ func (r *Reader) prepare(name string, in io.Reader, o Options, reading *Reading)
 	if err := checkOptions(name, o); err != nil {
 		return err
 	}
-	r.steepest = steepest{}
+	r.steepest.kPerMin = 0
 	if err := r.src.open(name, in); err != nil {
 		return err
 	}
@@ -268,7 +268,7 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 		ch := cp.Channel
 		ch.C = rs.values[i]
 		t := look(ch.C, wildStepK/float64(ch.Unit.ConvertStep(cp.scale)))
-		if (t.largest > smallestErrorJump || t.low < -150 || t.high > 700) && cp.scale == 1 {
+		if t.mayHoldErrors() && cp.scale == 1 {
 			if r.dropErrorValues(cp, i) {
 				t = look(ch.C, wildStepK/float64(ch.Unit.ConvertStep(cp.scale)))
 			}
@@ -302,6 +302,9 @@ func (r *Reader) collect(name string, out clock.Outcome, res *Result) {
 	r.steps = clockFacts(l, r.steps)
 	r.conflicts()
 	for i := range l.Channels {
+		if !out.Plan.UnitTaken() {
+			break
+		}
 		r.steepest.add(&l.Channels[i], l.TimeS, l.Channels[i].C)
 	}
 	r.tails(out, res)
@@ -466,6 +469,11 @@ func orderFlag(o clock.Order) string {
 
 // smallestErrorJump is the step, in the file's unit, below which no number stands apart from the trace.
 const smallestErrorJump = 3.0
+
+// mayHoldErrors says whether some number may stand for no reading.
+func (t *trace) mayHoldErrors() bool {
+	return t.largest > smallestErrorJump || t.low < -150 || t.high > 700
+}
 
 // dropErrorValues turns numbers that stand for no reading into missing samples; it gives whether there were any.
 func (r *Reader) dropErrorValues(cp *channelPlan, i int) (any bool) {

@@ -119,13 +119,15 @@ func (s *Scanner) Scan() bool {
 		b.FirstRow, b.TimeS, b.Lines = s.row, rs.timeS, rs.lines
 		for i := range r.plan.channels {
 			cp := &r.plan.channels[i]
-			if cp.scale == 1 {
+			if t := look(rs.values[i], wildStepK); cp.scale == 1 && t.mayHoldErrors() {
 				r.dropErrorValues(cp, i)
 			}
 			toCelsius(cp, rs.values[i])
 			if i < r.plan.probes {
 				b.C[i] = rs.values[i]
-				r.steepest.add(&cp.Channel, rs.timeS, b.C[i])
+				if r.plan.time.plan.UnitTaken() {
+					r.steepest.add(&cp.Channel, rs.timeS, b.C[i])
+				}
 			}
 			for _, v := range rs.values[i] {
 				if v == v {

@@ -11,6 +11,7 @@ import (
 type steepest struct {
 	kPerMin float64
 	name    string
+	t, v    []float64
 }
 
 // A rise over steepestK or more counts as sustained; faster than fastestKPerMin is no usual warming, slower than
@@ -26,7 +27,7 @@ func (s *steepest) add(ch *series.Channel, timeS, values []float64) {
 	if ch.Role == series.SetPoint || ch.Role == series.Ambient || ch.UnitDoubtful && len(values) > 0 && values[0] > 100 {
 		return // the last: tenths of a degree would rise too fast as well
 	}
-	var t, v []float64
+	t, v := s.t[:0], s.v[:0]
 	from := 0
 	var a, b float64 // the two readings before
 	n := 0
@@ -50,6 +51,7 @@ func (s *steepest) add(ch *series.Channel, timeS, values []float64) {
 		}
 		a, b = b, x
 	}
+	s.t, s.v = t, v
 }
 
 // doubtTimeUnit notices a time without a unit whose figures, as seconds, make the part warm faster than parts do, and as
