@@ -118,6 +118,7 @@ func TestHotStart(t *testing.T) {
 		{"hot and rising", nil, 80, Pass},
 		{"hot and level", func(float64) float64 { return 0 }, 70, Unproven},
 		{"hot and falling", func(t float64) float64 { return 0.05 * t }, 70, Unproven},
+		{"hot and drifting up", func(t float64) float64 { return -0.01 * t }, 70, Unproven},
 		{"warm workshop", func(float64) float64 { return 0 }, 35, Pass},
 	} {
 		b := defaultBench()

@@ -198,3 +198,17 @@ func TestFewerRowsProveNoMore(t *testing.T) {
 		}
 	})
 }
+
+// TestShortRiseBeforeALongHole: the rate of the rise is that of the rise, not of the whole log or of the hole.
+func TestShortRiseBeforeALongHole(t *testing.T) {
+	b := defaultBench()
+	b.every, b.endS, b.innerC, b.oneProbe = 2, 1500, 119.5, true
+	b.spoil = func(l *series.Log, c *Case) {
+		cutRows(l, c, 40, 1024)
+		endAt(c, 40)
+	}
+	j := Judge(b.build(), mustCheck(t, Settings{Kind: Gear, MaxTempC: num(118), ProbeToleranceK: tight}))
+	if f := j.Finding(MaxTemp); f.Verdict != Unproven {
+		t.Errorf("%s: %s", f.Verdict, f.Reason)
+	}
+}
