@@ -207,7 +207,7 @@ func TestShortRiseBeforeALongHole(t *testing.T) {
 		cutRows(l, c, 40, 1024)
 		endAt(c, 40)
 	}
-	j := Judge(b.build(), mustCheck(t, Settings{Kind: Gear, MaxTempC: num(118), ProbeToleranceK: tight}))
+	j := Judge(b.build(), mustCheck(t, Settings{Kind: Gear, MaxTempC: num(130), ProbeToleranceK: tight}))
 	if f := j.Finding(MaxTemp); f.Verdict != Unproven {
 		t.Errorf("%s: %s", f.Verdict, f.Reason)
 	}

@@ -397,7 +397,7 @@ func TestLengths(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if c.p.dt == 1 && (raceEnabled || testing.Short()) {
-				t.Skip("long")
+				t.Skip("36,000 rows; run without -short and -race")
 			}
 			var s Segmenter
 			r := rand.New(rand.NewPCG(4, 4))
